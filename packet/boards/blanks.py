@@ -1,0 +1,82 @@
+"""From leaves to rectangular blanks: what is cut square first and then, on its diagonal, in two.
+
+Two roof leaves of one hand fill one rectangle, the second turned half round. The opposite hand needs
+the opposite diagonal, so rectangles of alternating hand side by side give the zigzag.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from packet.assembly.records import Assembly, Leaf, Point
+
+FILLS = 0.999
+"""Share of its rectangle from which a leaf counts as the rectangle itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A rectangle `width` by `height` mm (leaf's x and y) and the one or two leaves in it."""
+
+    width: float
+    height: float
+    leaves: tuple[Leaf, ...]
+
+    def place(self, point: Point, turned: bool) -> Point:
+        """A leaf's point in the blank, origin at the blank's lower left corner, eave or sill below."""
+        xs = [p[0] for p in self.leaves[0].rough]
+        ys = [p[1] for p in self.leaves[0].rough]
+        if turned:
+            return (max(xs) - point[0], max(ys) - point[1])
+        return (point[0] - min(xs), point[1] - min(ys))
+
+
+def blanks(assembly: Assembly) -> tuple[Blank, ...]:
+    """Every leaf in one blank, walls before roofs; leaves that pair in a rectangle share it.
+
+    Neighbouring blanks of one size alternate in hand as far as the counts allow.
+    """
+    groups: dict[tuple[object, ...], list[Leaf]] = {}
+    for leaf in assembly.leaves:
+        # A rectangle has no hand; anything else pairs only with its own hand.
+        key = (leaf.kind, *_size(leaf), None if _is_rectangle(leaf) else leaf.hand)
+        groups.setdefault(key, []).append(leaf)
+    found: dict[tuple[object, ...], list[list[Blank]]] = {}
+    for key, leaves in groups.items():
+        each = 2 if _pairs(leaves[0]) else 1
+        width, height = _size(leaves[0])
+        rows = [Blank(width, height, tuple(leaves[i:i + each])) for i in range(0, len(leaves), each)]
+        found.setdefault(key[:3], []).append(rows)
+    return tuple(blank for rows in found.values() for blank in _alternate(rows))
+
+
+def _alternate(rows: list[list[Blank]]) -> list[Blank]:
+    longest = max(len(row) for row in rows)
+    return [row[i] for i in range(longest) for row in rows if i < len(row)]
+
+
+def _size(leaf: Leaf) -> tuple[float, float]:
+    xs = [p[0] for p in leaf.rough]
+    ys = [p[1] for p in leaf.rough]
+    return (round(max(xs) - min(xs), 6), round(max(ys) - min(ys), 6))
+
+
+def _is_rectangle(leaf: Leaf) -> bool:
+    from packet.assembly.records import polygon_area
+
+    width, height = _size(leaf)
+    return abs(polygon_area(leaf.rough)) >= FILLS * width * height
+
+
+def _pairs(leaf: Leaf) -> bool:
+    """Whether a second leaf, turned half round, fits beside the first in the same rectangle."""
+    from shapely import Polygon
+    from shapely.affinity import rotate
+
+    if _is_rectangle(leaf):
+        return False
+    shape = Polygon(leaf.rough)
+    x0, y0, x1, y1 = shape.bounds
+    turned = rotate(shape, 180, origin=((x0 + x1) / 2, (y0 + y1) / 2))
+    return bool(shape.intersection(turned).area < 1e-6 * math.prod(_size(leaf)))

@@ -1,0 +1,70 @@
+"""Check a layout: every leaf once, with its own hand, inside its board, over nobody else."""
+
+from __future__ import annotations
+
+import math
+
+from packet.assembly.records import Assembly, Point, polygon_area
+from packet.boards.records import Board
+
+SAME = 1e-3
+"""mm"""
+
+
+def layout_faults(assembly: Assembly, boards: tuple[Board, ...]) -> tuple[str, ...]:
+    """Every fault in plain words; empty when the layout is right."""
+    faults: list[str] = []
+    placed: dict[str, int] = {}
+    for board in boards:
+        for piece in board.pieces:
+            placed[piece.leaf] = placed.get(piece.leaf, 0) + 1
+            leaf = assembly.by_mark.get(piece.leaf)
+            if leaf is None:
+                faults.append(f"board {board.mark}: there is no leaf {piece.leaf}")
+            elif not congruent(leaf.outline, piece.outline):
+                mirrored = tuple((-x, y) for x, y in reversed(leaf.outline))
+                wrong = "of the wrong hand" if congruent(mirrored, piece.outline) else "of another shape"
+                faults.append(f"board {board.mark}: {piece.leaf} is {wrong}")
+        faults += _overlaps(board)
+    faults += [f"{leaf.mark} is on {placed.get(leaf.mark, 0)} boards" for leaf in assembly.leaves
+               if placed.get(leaf.mark, 0) != 1]
+    return tuple(faults)
+
+
+def congruent(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
+    """Whether b is a, turned and shifted but not mirrored, point for point from some start."""
+    if len(a) != len(b) or abs(polygon_area(a) - polygon_area(b)) > SAME * 1000:
+        return False
+    shape = _shape(a)
+    other = _shape(b)
+    return any(
+        all(math.isclose(p, q, abs_tol=SAME) for s, o in zip(shape, other[k:] + other[:k], strict=True)
+            for p, q in zip(s, o, strict=True))
+        for k in range(len(b))
+    )
+
+
+def _shape(points: tuple[Point, ...]) -> list[tuple[float, float, float]]:
+    """Side lengths and the along and across parts of the next side: the same for any turn and shift."""
+    found = []
+    for i, p in enumerate(points):
+        q, r = points[(i + 1) % len(points)], points[(i + 2) % len(points)]
+        length = math.dist(p, q)
+        ux, uy = (q[0] - p[0]) / length, (q[1] - p[1]) / length
+        vx, vy = r[0] - q[0], r[1] - q[1]
+        found.append((length, ux * vx + uy * vy, ux * vy - uy * vx))
+    return found
+
+
+def _overlaps(board: Board) -> list[str]:
+    from shapely import Polygon, box
+
+    shapes = [(piece.leaf, Polygon(piece.outline)) for piece in board.pieces]
+    shapes += [("the held part", Polygon(outline)) for outline in board.held]
+    sheet = box(0, 0, board.stock.length, board.stock.breadth).buffer(SAME)
+    faults = [f"board {board.mark}: {name} reaches over the edge" for name, shape in shapes
+              if not sheet.contains(shape)]
+    for i, (name, shape) in enumerate(shapes):
+        faults += [f"board {board.mark}: {name} and {other} overlap" for other, second in shapes[i + 1:]
+                   if shape.intersection(second).area > 1.0]
+    return faults

@@ -1,0 +1,121 @@
+"""From sections to boards: pieces in place, lines in snap order, what is held and what is left over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from packet.assembly.records import Assembly, Leaf, Point
+from packet.boards.blanks import Blank
+from packet.boards.nest import Nest, Section
+from packet.boards.records import Board, Cut, CutKind, Piece, Stock
+
+TOUCH = 1e-4
+"""mm; closer than this is the same place."""
+
+Line = tuple[CutKind, Point, Point, tuple[str, ...]]
+
+
+def lay_out(assembly: Assembly, nested: Nest) -> tuple[Board, ...]:
+    """Boards marked 1, 2, ... in the order they are cut."""
+    last = len(nested.boards)
+    return tuple(
+        _board(assembly, str(number), sections, nested.stock, keep=number == last)
+        for number, sections in enumerate(nested.boards, 1)
+    )
+
+
+def _board(assembly: Assembly, mark: str, sections: tuple[Section, ...], stock: Stock, keep: bool) -> Board:
+    pieces: list[Piece] = []
+    lines: list[Line] = []
+    offcuts: list[tuple[Point, ...]] = []
+    for section in sections:
+        end = section.start + section.length
+        if end < stock.length - TOUCH:
+            lines.append((CutKind.ACROSS, (end, 0.0), (end, stock.breadth), ()))
+        for index, blank in enumerate(section.blanks):
+            base = index * (section.each + stock.kerf)
+            top = base + section.each
+            if top < stock.breadth - TOUCH:
+                lines.append((CutKind.ALONG, (section.start, top), (end, top), ()))
+            for turned, leaf in enumerate(blank.leaves):
+                place = _Placer(section, blank, base, bool(turned))
+                pieces.append(Piece(leaf.mark, place.all(leaf.outline), place.all(leaf.rough)))
+                lines += _leaf_lines(leaf, place, first=not turned)
+        if top + stock.kerf < stock.breadth - TOUCH:
+            offcuts.append(_rectangle(section.start, top + stock.kerf, end, stock.breadth))
+    rest = sections[-1].start + sections[-1].length + stock.kerf
+    held: tuple[tuple[Point, ...], ...] = ()
+    if rest < stock.length - TOUCH:
+        whole = _rectangle(rest, 0.0, stock.length, stock.breadth)
+        if keep and _useful(stock.length - rest, stock.breadth, assembly):
+            held = (whole,)
+        else:
+            offcuts.append(whole)
+    return Board(mark, stock, tuple(pieces), _numbered(lines), held, tuple(offcuts))
+
+
+class _Placer:
+    """Leaf frame to board frame: never mirrored, only shifted and turned by quarters."""
+
+    def __init__(self, section: Section, blank: Blank, base: float, turned: bool) -> None:
+        self.section, self.blank, self.base, self.turned = section, blank, base, turned
+
+    def __call__(self, point: Point) -> Point:
+        u, v = self.blank.place(point, self.turned)
+        if self.section.lying:
+            u, v = v, self.blank.width - u
+        return (self.section.start + u, self.base + v)
+
+    def all(self, points: tuple[Point, ...]) -> tuple[Point, ...]:
+        return tuple(self(p) for p in points)
+
+
+def _leaf_lines(leaf: Leaf, place: _Placer, first: bool) -> Iterator[Line]:
+    """Lines inside a blank: the diagonal once for both leaves, and each leaf's own trim."""
+    rough = leaf.rough
+    for a, b in zip(rough, rough[1:] + rough[:1], strict=True):
+        slanting = abs(a[0] - b[0]) > TOUCH and abs(a[1] - b[1]) > TOUCH
+        if slanting and first:
+            yield CutKind.DIAGONAL, place(a), place(b), tuple(x.mark for x in place.blank.leaves)
+    if "tip" in leaf.edges:
+        a, b = leaf.edge("tip")
+        yield CutKind.TIP, place(a), place(b), (leaf.mark,)
+    if leaf.door:
+        low = min(p[1] for p in leaf.outline)
+        a, b = (p for p in leaf.outline if p[1] == low)
+        yield CutKind.DOOR, place(a), place(b), (leaf.mark,)
+
+
+def _numbered(lines: list[Line]) -> tuple[Cut, ...]:
+    """Kinds in cutting order, lines of a kind from the datum corner on; lines in a row become one."""
+    order = list(CutKind)
+    ahead = [(kind, *sorted((a, b)), leaves) for kind, a, b, leaves in lines]
+    merged: list[Line] = []
+    for kind, a, b, leaves in sorted(ahead, key=lambda l: (order.index(l[0]), _across(l), l[1])):
+        previous = merged[-1] if merged else None
+        if (previous and kind is CutKind.ALONG and previous[0] is kind
+                and abs(previous[2][1] - a[1]) < TOUCH and abs(previous[2][0] - a[0]) < 10.0):
+            merged[-1] = (kind, previous[1], b, ())
+        else:
+            merged.append((kind, a, b, leaves))
+    return tuple(Cut(number, kind, a, b, leaves) for number, (kind, a, b, leaves) in enumerate(merged, 1))
+
+
+def _across(line: Line) -> float:
+    """Lines along the board go row by row; all others by their place along the length."""
+    return round(line[1][1], 3) if line[0] is CutKind.ALONG else 0.0
+
+
+def _rectangle(x0: float, y0: float, x1: float, y1: float) -> tuple[Point, ...]:
+    return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def _useful(length: float, breadth: float, assembly: Assembly) -> bool:
+    """Whether any leaf could still be cut from a rectangle of that size."""
+    for leaf in assembly.leaves:
+        xs, ys = [p[0] for p in leaf.rough], [p[1] for p in leaf.rough]
+        width, height = max(xs) - min(xs), max(ys) - min(ys)
+        for w, h in ((width, height), (height, width)):
+            if w <= length + TOUCH and h <= breadth + TOUCH:
+                return True
+    return False

@@ -1,0 +1,77 @@
+"""What lies on a board: pieces, cuts, what is held. Board frame: origin at the datum corner, x along the
+length, y along the breadth, mm, seen on the printed face."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+from packet.assembly.records import Point
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A board as it lies on the table, mm. `kerf` is what the blade takes, `tool` what cuts."""
+
+    length: float
+    breadth: float
+    thickness: float
+    kerf: float = 0.0
+
+    @property
+    def area(self) -> float:
+        """mm2"""
+        return self.length * self.breadth
+
+
+class CutKind(StrEnum):
+    """Kinds of cut in the order they are made: large pieces apart first, trims last."""
+
+    ACROSS = "across"
+    ALONG = "along"
+    DIAGONAL = "diagonal"
+    TIP = "tip trim"
+    DOOR = "door trim"
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One straight line that is snapped and cut, `number` in snap order from 1."""
+
+    number: int
+    kind: CutKind
+    a: Point
+    b: Point
+    leaves: tuple[str, ...] = ()
+
+    @property
+    def length(self) -> float:
+        """mm"""
+        return math.dist(self.a, self.b)
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A leaf on a board: finished outline, and the rough outline before trims."""
+
+    leaf: str
+    outline: tuple[Point, ...]
+    rough: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """One board's layout. `held` stays uncut; `offcuts` are left over and fit no leaf."""
+
+    mark: str
+    stock: Stock
+    pieces: tuple[Piece, ...]
+    cuts: tuple[Cut, ...]
+    held: tuple[tuple[Point, ...], ...]
+    offcuts: tuple[tuple[Point, ...], ...]
+
+    @property
+    def cut_length(self) -> float:
+        """mm of cut on this board, every line once."""
+        return sum(cut.length for cut in self.cuts)

@@ -1,0 +1,85 @@
+"""Fit the leaf to the boards that really came and to what the blade takes.
+
+A leaf is as large as the smallest measured board and the kerf allow, the same for all leaves: the
+count of boards is what the nominal sizes promise, and the sizes give way until the layout fits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from packet.boards.nest import DoesNotFit
+
+SMALLEST = 0.9
+"""Share of a nominal size below which more boards are the better answer."""
+
+STEPS = 60
+"""Halvings; from a metre to far below a thousandth of a mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """What may give way, mm: leaf width, wall height, slant."""
+
+    leaf_width: float
+    wall_height: float
+    slant: float
+
+
+@dataclass(frozen=True, slots=True)
+class Refit:
+    """Sizes to cut (rounded down to the print step), and the largest that would just fit (mm)."""
+
+    sizes: Sizes
+    largest: Sizes
+    changed: bool
+
+
+def refit(nominal: Sizes, promised: int, needs: Callable[[Sizes], int], round_down: Callable[[float], float]
+          ) -> Refit:
+    """Reduce height and slant to the breadth if they must, then the width, until `needs` keeps the promise.
+
+    `needs(sizes)` is the number of boards with real boards and kerf; it may raise DoesNotFit. Where
+    no size down to nine tenths keeps the count, the nominal sizes stay and the count grows.
+    """
+    def fits(sizes: Sizes) -> bool:
+        try:
+            return needs(sizes) <= promised
+        except DoesNotFit:
+            return False
+
+    if fits(nominal):
+        return Refit(nominal, nominal, changed=False)
+    for giving in (("leaf_width",), ("wall_height", "slant"), ("wall_height", "slant", "leaf_width")):
+        smallest = _with(nominal, giving, {name: getattr(nominal, name) * SMALLEST for name in giving})
+        if not fits(smallest):
+            continue
+        largest = smallest
+        for name in reversed(giving):
+            largest = _largest(largest, name, getattr(nominal, name), fits)
+        rounded = _with(largest, giving, {
+            name: getattr(nominal, name) if getattr(largest, name) == getattr(nominal, name)
+            else round_down(getattr(largest, name)) for name in giving})
+        return Refit(rounded, largest, changed=True)
+    return Refit(nominal, nominal, changed=False)
+
+
+def _with(sizes: Sizes, names: tuple[str, ...], values: dict[str, float]) -> Sizes:
+    kept = {"leaf_width": sizes.leaf_width, "wall_height": sizes.wall_height, "slant": sizes.slant}
+    return Sizes(**{**kept, **{name: values[name] for name in names}})
+
+
+def _largest(sizes: Sizes, name: str, nominal: float, fits: Callable[[Sizes], bool]) -> Sizes:
+    """The largest value of one size, up to nominal, that still fits with the others as they are."""
+    whole = _with(sizes, (name,), {name: nominal})
+    if fits(whole):
+        return whole
+    low, high = getattr(sizes, name), nominal
+    for _ in range(STEPS):
+        middle = (low + high) / 2
+        if fits(_with(sizes, (name,), {name: middle})):
+            low = middle
+        else:
+            high = middle
+    return _with(sizes, (name,), {name: low})

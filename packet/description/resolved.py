@@ -1,0 +1,154 @@
+"""What a project file comes to: every value given, lengths in mm. This is all that the assembly reads."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+
+from packet.description.reading import Position
+from packet.description.terms import Face, Preset, Side, Tool
+from packet.units import System
+
+
+@dataclass(frozen=True, slots=True)
+class Identity:
+    """The fields of the title block that the project file gives."""
+
+    number: str
+    owner: str
+    revision: str
+    date: str
+    drawn_by: str
+    approved_by: str
+    replaces: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """The ring shelter: `walls` sides of two leaves each. Leaf width is half a side; slant is the length of a
+    roof leaf from eave to apex along its mid edge, before the tip trim."""
+
+    preset: Preset
+    walls: int
+    leaf_width: float
+    wall_height: float
+    slant: float
+    tip_trim: float
+
+
+@dataclass(frozen=True, slots=True)
+class Doors:
+    """The two doors. `hand` is the hinge side seen from outside; the latch hole is placed by its centre."""
+
+    hand: Side
+    bottom_trim: float
+    latch_below_head: float
+    latch_from_free_edge: float
+    latch_hole: float  # diameter
+
+
+@dataclass(frozen=True, slots=True)
+class Boards:
+    """The boards as bought; `measured` holds (length, breadth) of those delivered."""
+
+    breadth: float
+    length: float
+    thickness: float
+    printed_face: Face
+    tool: Tool
+    kerf: float
+    spare: int
+    edge_trim: float
+    measured: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """Strapping tape. `stock` holds widths, ascending; `allowance` is in percent."""
+
+    land: float
+    stock: tuple[float, ...]
+    sill_land: float
+    combine: bool
+    roll: float
+    allowance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Foil:
+    """Foil tape that covers the strapping. `stock` holds widths, ascending."""
+
+    stock: tuple[float, ...]
+    margin: float
+    overlap: float
+    roll: float
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What the checks at the bench allow."""
+
+    board_spread: float
+    mark: float
+    cut: float
+    diagonal: float
+
+
+@dataclass(frozen=True, slots=True)
+class Assumptions:
+    """Values that the packet prints as assumptions. `density` is in kg/m3, `hinge_bulk` in mm."""
+
+    density: float
+    hinge_bulk: float
+
+
+@dataclass(frozen=True, slots=True)
+class Description:
+    """One project, complete. `paper` is (short, long) in mm; `assumed` names the keys that took a default."""
+
+    title: str
+    system: System
+    paper: tuple[float, float]
+    paper_name: str
+    identity: Identity
+    ring: Ring
+    doors: Doors
+    boards: Boards
+    tape: Tape
+    foil: Foil
+    duct: float | None
+    limits: Limits
+    assume: Assumptions
+    source: Path
+    assumed: tuple[str, ...]
+    positions: Mapping[str, Position] = field(repr=False, compare=False, hash=False)
+
+    def position(self, key: str) -> tuple[int, int]:
+        """1-based line and column of a key's value; of the nearest group around a key that was not written."""
+        while key not in self.positions:
+            if "." not in key:
+                return 1, 1
+            key = key.rpartition(".")[0]
+        place = self.positions[key]
+        return place.line, place.column
+
+    @property
+    def fingerprint(self) -> str:
+        """8 hex digits of the values alone: comments, order of keys, units of writing and paths change nothing."""
+        values = asdict(self)
+        for aside in ("source", "assumed", "positions"):
+            del values[aside]
+        # Nine significant digits: 24 in and 609.6 mm are one length, whatever the last bit says.
+        text = json.dumps(_canonical(values), sort_keys=True, ensure_ascii=True)
+        return hashlib.sha256(text.encode()).hexdigest()[:8]
+
+
+def _canonical(value: object) -> object:
+    if isinstance(value, dict):
+        return {key: _canonical(item) for key, item in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_canonical(item) for item in value]
+    return f"{value:.9g}" if isinstance(value, float) else value

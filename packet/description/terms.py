@@ -1,0 +1,36 @@
+"""Words of the trade with a fixed set of values, shared by the whole program."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Side(StrEnum):
+    """A hand, seen from outside."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class Face(StrEnum):
+    """One of the two faces of a leaf or a board."""
+
+    INNER = "inner"
+    OUTER = "outer"
+
+    @property
+    def other(self) -> Face:
+        return Face.OUTER if self is Face.INNER else Face.INNER
+
+
+class Tool(StrEnum):
+    """What cuts the boards; a saw takes a kerf, a knife none."""
+
+    KNIFE = "knife"
+    SAW = "saw"
+
+
+class Preset(StrEnum):
+    """What fills the assembly graph."""
+
+    RING = "ring"

@@ -1,0 +1,129 @@
+"""Lettering: sizes by the height of the capitals, and what a string measures before it is written.
+
+The advance widths come from the type itself (made in packet/pdf, handed in); nothing here opens a font file.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from packet.drawing.marks import Text
+
+# ISO 3098: nominal sizes of lettering in mm, the height of the capitals. 1.8 is left out: nothing in the
+# packet is lettered under 2.5 mm.
+HEIGHTS = (2.5, 3.5, 5.0, 7.0, 10.0, 14.0, 20.0)
+
+LEADING = 1.9  # line pitch over capital height; ISO 3098 asks for 1.3 or more
+
+Point = tuple[float, float]
+
+
+class GlyphError(ValueError):
+    """A character that the type cannot set."""
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """A size and cut of the type: height of the capitals in mm (one of HEIGHTS), bold, italic."""
+
+    height: float
+    bold: bool = False
+    italic: bool = False
+
+    def __post_init__(self) -> None:
+        if self.height not in HEIGHTS:
+            raise ValueError(f"capital height {self.height} mm is not in the series {HEIGHTS}")
+
+    @property
+    def leading(self) -> float:
+        """Line pitch in mm."""
+        return LEADING * self.height
+
+
+FINE = Style(2.5)  # the least allowed anywhere
+FINE_BOLD = Style(2.5, bold=True)
+BODY = Style(3.5)  # instructions
+BODY_BOLD = Style(3.5, bold=True)
+BODY_ITALIC = Style(3.5, italic=True)
+LARGE = Style(5.0)
+NUMBER = Style(5.0, bold=True)  # cutting numbers
+HEAD = Style(7.0, bold=True)
+TITLE = Style(10.0, bold=True)
+POSTER = Style(14.0, bold=True)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Face:
+    """One cut of the type. Advance widths by code point, capital height, ascent and descent (negative), all in
+    thousandths of the em."""
+
+    name: str
+    advances: Mapping[int, float]
+    cap_height: float
+    ascent: float
+    descent: float
+
+
+# Letters and signs of this type that reach below the baseline, and how far (part of the capital height).
+_DESCENDING = frozenset("gjpqy,;()[]{}|Q@$/\\_ç§µÇŞşţŢ")
+_DESCENT = 0.36
+_RISE = 1.06  # ascenders and round letters stand a little above the capitals
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lettering:
+    """The four cuts of the type, and the measure of strings set in them."""
+
+    regular: Face
+    bold: Face
+    italic: Face
+    bold_italic: Face
+
+    def face(self, style: Style) -> Face:
+        """The cut a style is set in."""
+        if style.bold:
+            return self.bold_italic if style.italic else self.bold
+        return self.italic if style.italic else self.regular
+
+    def em(self, style: Style) -> float:
+        """Type size in mm: the capitals are `cap_height` thousandths of it."""
+        return style.height * 1000 / self.face(style).cap_height
+
+    def width(self, text: str, style: Style) -> float:
+        """Length of a string on its baseline in mm. Raises GlyphError for a character the type lacks."""
+        face = self.face(style)
+        advances = face.advances
+        try:
+            return sum([advances[ord(letter)] for letter in text]) * style.height / face.cap_height
+        except KeyError:
+            raise GlyphError(self._complaint(text, face)) from None
+
+    def can_set(self, text: str) -> bool:
+        """Whether all four cuts have every character of the text."""
+        faces = (self.regular, self.bold, self.italic, self.bold_italic)
+        return all(ord(letter) in face.advances for letter in text for face in faces)
+
+    def box(self, text: Text) -> tuple[Point, Point, Point, Point]:
+        """Corners in mm of the inked box of a text mark, counter-clockwise from its lower left, turned with it."""
+        width = self.width(text.string, text.style)
+        height = text.style.height
+        left = -{"left": 0.0, "centre": 0.5, "right": 1.0}[text.anchor] * width
+        low = -_DESCENT * height if not _DESCENDING.isdisjoint(text.string) else 0.0
+        high = _RISE * height
+        cos, sin = math.cos(math.radians(text.angle)), math.sin(math.radians(text.angle))
+        x0, y0 = text.at
+
+        def turned(x: float, y: float) -> Point:
+            return (x0 + x * cos - y * sin, y0 + x * sin + y * cos)
+
+        return (turned(left, low), turned(left + width, low), turned(left + width, high), turned(left, high))
+
+    @staticmethod
+    def _complaint(text: str, face: Face) -> str:
+        missing = sorted({letter for letter in text if ord(letter) not in face.advances})
+        names = ", ".join(f"{letter!r} (U+{ord(letter):04X})" for letter in missing)
+        return f"the type has no {names}, used in {text!r}; write it with letters the type has"

@@ -1,0 +1,149 @@
+"""Marks: the few kinds of thing that stand on a sheet. A drawing is a tuple of them, drawn in order."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from packet.drawing.lettering import Lettering, Style
+from packet.drawing.pens import Pen
+
+Point = tuple[float, float]
+Rect = tuple[float, float, float, float]  # left, bottom, right, top
+Anchor = Literal["left", "centre", "right"]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight line from a to b, with square ends exactly at a and b."""
+
+    a: Point
+    b: Point
+    pen: Pen
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A polyline or polygon, stroked with `pen` (None: not) and filled with a grey from 0 black to 1 white
+    (None: not). A white fill covers what was drawn before."""
+
+    points: tuple[Point, ...]
+    pen: Pen | None
+    fill: float | None = None
+    closed: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A circle, stroked and filled as a Path is."""
+
+    centre: Point
+    radius: float
+    pen: Pen | None
+    fill: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """A circular arc from `start` to `stop`, degrees counter-clockwise from the x axis; stop > start."""
+
+    centre: Point
+    radius: float
+    start: float
+    stop: float
+    pen: Pen
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of lettering; `at` is on the baseline, `angle` in degrees counter-clockwise about it."""
+
+    at: Point
+    string: str
+    style: Style
+    anchor: Anchor = "left"
+    angle: float = 0.0
+    grey: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A rectangle that leads to another sheet, named by its sheet number."""
+
+    rect: Rect
+    target: str
+
+
+@dataclass(frozen=True, slots=True)
+class Viewport:
+    """A rectangle of the page that shows a view to scale: `ratio` model mm on one mm of paper."""
+
+    rect: Rect
+    ratio: float
+    name: str
+
+
+Mark = Line | Path | Circle | Arc | Text
+Drawing = tuple[Mark, ...]
+
+
+def shift(marks: Iterable[Mark], dx: float, dy: float) -> Drawing:
+    """The marks moved by dx, dy mm."""
+
+    def moved(point: Point) -> Point:
+        return (point[0] + dx, point[1] + dy)
+
+    def one(mark: Mark) -> Mark:
+        match mark:
+            case Line():
+                return replace(mark, a=moved(mark.a), b=moved(mark.b))
+            case Path():
+                return replace(mark, points=tuple(moved(point) for point in mark.points))
+            case Text():
+                return replace(mark, at=moved(mark.at))
+            case _:
+                return replace(mark, centre=moved(mark.centre))
+
+    return tuple(one(mark) for mark in marks)
+
+
+def corners(mark: Mark, lettering: Lettering) -> tuple[Point, ...]:
+    """Points whose bounding box is that of the mark's geometry (line widths not counted)."""
+    match mark:
+        case Line():
+            return (mark.a, mark.b)
+        case Path():
+            return mark.points
+        case Text():
+            return lettering.box(mark)
+        case Circle():
+            (x, y), r = mark.centre, mark.radius
+            return ((x - r, y - r), (x + r, y + r))
+        case Arc():
+            return arc_points(mark)
+
+
+def arc_points(arc: Arc) -> tuple[Point, ...]:
+    """The ends of an arc and its extreme points in x and y, in order."""
+    (x, y), r = arc.centre, arc.radius
+    first = math.floor(arc.start / 90) + 1
+    turns = [quarter * 90 for quarter in range(first, math.ceil(arc.stop / 90))]
+    angles = [math.radians(angle) for angle in (arc.start, *turns, arc.stop)]
+    return tuple((x + r * math.cos(angle), y + r * math.sin(angle)) for angle in angles)
+
+
+def bounds(marks: Iterable[Mark], lettering: Lettering) -> Rect:
+    """Left, bottom, right, top of everything in a drawing. Raises ValueError for an empty one."""
+    points = [point for mark in marks for point in corners(mark, lettering)]
+    if not points:
+        raise ValueError("an empty drawing has no bounds")
+    xs, ys = [point[0] for point in points], [point[1] for point in points]
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def rectangle(rect: Rect, pen: Pen | None, fill: float | None = None) -> Path:
+    """A rectangle as a path."""
+    left, bottom, right, top = rect
+    return Path(((left, bottom), (right, bottom), (right, top), (left, top)), pen, fill)

@@ -1,0 +1,177 @@
+"""Every strip of tape the shelter needs, from the assembly and the rolls in stock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from packet.assembly.records import Assembly, Leaf, LeafKind, Seam, SeamKind
+from packet.description.terms import Face
+from packet.tape.hinge_law import Lay, edge_width, foil_passes, lay
+
+
+class Role(StrEnum):
+    FLAT = "flat"
+    WRAP = "wrap"
+    SILL = "sill"
+    DOUBLER = "doubler"
+    PATCH = "patch"
+    FOIL = "foil"
+    SEAL = "seal"
+
+
+STRAPPING = (Role.FLAT, Role.WRAP, Role.SILL, Role.DOUBLER, Role.PATCH)
+"""Roles laid in strapping tape; the others are foil."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """Lands, laps and rolls in stock, all mm. `sill_land` is the least land of a sill strip."""
+
+    land: float
+    sill_land: float
+    stock: tuple[float, ...]
+    combine: bool
+    foil_stock: tuple[float, ...]
+    foil_margin: float
+    foil_overlap: float
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One strip as it is laid. Over a seam (`seam`) or round board edges (`edge`, one or more leaves).
+
+    `faces` has two entries where a strip goes round an edge. `tapes` are the rolls laid side by side
+    (`overlap` between them); foil counts its passes the same way. `pull` names the continuous length
+    it is part of, where neighbours are laid in one go.
+    """
+
+    mark: str
+    role: Role
+    seam: str | None
+    edge: str | None
+    leaves: tuple[str, ...]
+    faces: tuple[Face, ...]
+    width: float
+    tapes: tuple[float, ...]
+    overlap: float
+    length: float
+    land: float
+    thin: bool = False
+    pull: str | None = None
+
+
+def strips(assembly: Assembly, rules: Rules) -> tuple[Strip, ...]:
+    """All strips in the order they are laid. Raises NoLand where a roll leaves no land."""
+    strapping = [*_hinges(assembly, rules), *_sills(assembly, rules), *_doublers(assembly, rules),
+                 *_patches(assembly, rules)]
+    return tuple(strapping + list(_foil(strapping, rules)) + list(_seals(assembly, rules)))
+
+
+def _strip(role: Role, found: Lay, length: float, leaves: tuple[str, ...], faces: tuple[Face, ...], *,
+           seam: str | None = None, edge: str | None = None, pull: str | None = None,
+           name: str | None = None) -> Strip:
+    return Strip(name or f"{role} {seam or edge}", role, seam, edge, leaves, faces, found.width, found.tapes,
+                 found.overlap, length, found.land, found.thin, pull)
+
+
+def runs(assembly: Assembly) -> tuple[tuple[str, ...], ...]:
+    """Wall leaves whose eave and sill strips are laid in one pull: neighbours in a half, no swing leaf."""
+    found: list[tuple[str, ...]] = []
+    for half in assembly.halves:
+        run: list[str] = []
+        for leaf in assembly.of_kind(LeafKind.WALL):
+            if leaf.half == half and not leaf.door:
+                run.append(leaf.mark)
+            elif run and leaf.half == half:
+                found.append(tuple(run))
+                run = []
+        if run:
+            found.append(tuple(run))
+    return tuple(found)
+
+
+def run_name(run: tuple[str, ...]) -> str:
+    return f"{run[0]}-{run[-1]}" if len(run) > 1 else run[0]
+
+
+def _hinges(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
+    pulls = {mark: run_name(run) for run in runs(assembly) for mark in run}
+    flat = lay(0.0, rules.land, rules.stock, rules.combine)
+    wrap = lay(2 * assembly.thickness, rules.land, rules.stock, rules.combine)
+    for kind in SeamKind:
+        for seam in assembly.bonded(kind):
+            pull = pulls.get(seam.leaves[0]) if kind is SeamKind.EAVE else None
+            yield _strip(Role.FLAT, flat, seam.length, seam.leaves, (seam.closing_face,), seam=seam.mark, pull=pull)
+            yield _strip(Role.WRAP, wrap, seam.length, seam.leaves, (seam.opening_face,), seam=seam.mark, pull=pull)
+
+
+def _sills(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
+    found = lay(assembly.thickness, rules.sill_land, rules.stock, rules.combine)
+    # The land of a single roll is whatever it leaves, so the laid width is the roll's own.
+    whole = Lay(found.tapes, found.overlap, edge_width(found.land, assembly.thickness), found.land, found.thin)
+    for run in runs(assembly):
+        length = sum(_edge_length(assembly.by_mark[mark], "sill") for mark in run)
+        yield _strip(Role.SILL, whole, length, run, (Face.INNER, Face.OUTER), edge=f"sill {run_name(run)}",
+                     pull=run_name(run), name=f"sill {run_name(run)}")
+
+
+def _edge_length(leaf: Leaf, edge: str) -> float:
+    (x0, y0), (x1, y1) = leaf.edge(edge)
+    return float(((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5)
+
+
+def door_hinge(assembly: Assembly, door: Leaf) -> Seam:
+    """The only bonded seam of a swing leaf."""
+    return next(s for s in assembly.seams_of(door.mark) if s.bonded)
+
+
+def _doublers(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
+    flat = lay(0.0, rules.land, rules.stock, rules.combine)
+    wrap = lay(2 * assembly.thickness, rules.land, rules.stock, rules.combine)
+    for door in assembly.doors:
+        seam = door_hinge(assembly, door)
+        for found, face in ((flat, seam.closing_face), (wrap, seam.opening_face)):
+            yield _strip(Role.DOUBLER, found, seam.length, seam.leaves, (face,), seam=seam.mark,
+                         name=f"doubler {face} {seam.mark}")
+
+
+def _patches(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
+    """One square patch at the head of every corner, on the inner face, where the pivots lie."""
+    widest = max(rules.stock)
+    for seam in assembly.seams:
+        if seam.kind is not SeamKind.CORNER:
+            continue
+        walls = [assembly.by_mark[mark] for mark in seam.leaves]
+        held = tuple(leaf.mark for leaf in walls if not leaf.door) + tuple(
+            assembly.above(leaf).mark for leaf in walls)
+        yield Strip(f"patch {seam.mark}", Role.PATCH, None, f"corner {seam.mark}", held, (Face.INNER,),
+                    widest, (widest,), 0.0, widest, widest / 2)
+
+
+def _foil(strapping: list[Strip], rules: Rules) -> Iterator[Strip]:
+    """Foil over all strapping that sunlight reaches: everything on an outer face."""
+    for strip in strapping:
+        if Face.OUTER not in strip.faces:
+            continue
+        needed = strip.width + rules.foil_margin
+        roll, passes = foil_passes(needed, rules.foil_stock, rules.foil_overlap)
+        yield Strip(f"foil over {strip.mark}", Role.FOIL, strip.seam, strip.edge, strip.leaves, (Face.OUTER,),
+                    needed, (roll,) * passes, rules.foil_overlap if passes > 1 else 0.0, strip.length,
+                    0.0, pull=strip.pull)
+
+
+def _seals(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
+    """Bare board edges that weather or hands reach: swing leaves, their jambs, the edge above, the tips."""
+    needed = edge_width(rules.foil_overlap, assembly.thickness)
+    roll, passes = foil_passes(needed, rules.foil_stock, rules.foil_overlap)
+    bare: list[tuple[Leaf, str]] = []
+    for door in assembly.doors:
+        bare += [(door, "sill"), (door, "corner"), (door, "eave"), (assembly.jamb_of(door), "corner"),
+                 (assembly.above(door), "eave")]
+    bare += [(leaf, "tip") for leaf in assembly.of_kind(LeafKind.ROOF) if "tip" in leaf.edges]
+    for leaf, edge in bare:
+        yield Strip(f"seal {leaf.mark} {edge}", Role.SEAL, None, f"{leaf.mark} {edge}", (leaf.mark,),
+                    (Face.INNER, Face.OUTER), needed, (roll,) * passes,
+                    rules.foil_overlap if passes > 1 else 0.0, _edge_length(leaf, edge), rules.foil_overlap)
