@@ -58,15 +58,17 @@ _METRIC_NAMES = frozenset({"mm", "cm", "m"})
 _LONGEST_TEXT = 40
 _LARGEST = 1e6  # mm, one kilometre: no roll, board or sheet comes near it
 
-_QUOTES = str.maketrans(
-    {
-        "″": '"', "”": '"', "“": '"', "„": '"', "′": "'", "’": "'", "‘": "'", "`": "'", "´": "'",
-        "–": "-", "‑": "-", "−": "-", "⁄": "/", "∕": "/", "×": "x",
-        "\N{NO-BREAK SPACE}": " ", "\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " ", "\t": " ",
-    }
-)  # fmt: skip
+_LOOKALIKES = str.maketrans(
+    dict.fromkeys("\u2033\u201d\u201c\u201e", '"')  # double prime and double quotation marks
+    | dict.fromkeys("\u2032\u2019\u2018\u00b4`", "'")  # prime, single quotation marks, accents
+    | dict.fromkeys("\u2013\u2011\u2212", "-")  # en dash, non-breaking hyphen, minus sign
+    | dict.fromkeys("\u2044\u2215", "/")  # fraction slash, division slash
+    | dict.fromkeys("\u00a0\u202f\u2009\t", " ")  # spaces that do not break, thin space
+    | {"\u00d7": "x"}  # multiplication sign
+)
 _VULGAR = {
-    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
+    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+    "⅓": "1/3", "⅔": "2/3",
 }  # fmt: skip
 
 _NUMBER = r"(?:\d+\s*-\s*\d+\s*/\s*\d+|\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,]\d+)?|[.,]\d+)"
@@ -76,12 +78,12 @@ _FEET_INCHES = re.compile(
 )
 _MIXED = re.compile(r"(?:(?P<whole>\d+)[\s-]+)?(?P<top>\d+)/(?P<bottom>\d+)")
 _EXAMPLES = {
-    System.INCH: 'write it as 24, 2-1/2, 4\' 2-1/2" or 600 mm',
+    System.INCH: "write it as 24, 2-1/2, 4' 2-1/2\" or 600 mm",
     System.METRIC: "write it as 600, 62.5, 1.2 m or 2-1/2 in",
 }
 
 
-def parse_length(value: str | int | float, bare: str) -> float:
+def parse_length(value: str | float, bare: str) -> float:
     """The length in mm of what a person wrote; `bare` ("in" or "mm") is the unit of a bare number.
 
     Reads decimals, fractions, mixed numbers, feet with inches, and the units in, ft, yd, mm, cm, m.
@@ -106,8 +108,8 @@ def parse_length(value: str | int | float, bare: str) -> float:
     return float(mm)
 
 
-def _tidy(value: str | int | float) -> str:
-    text = str(value).translate(_QUOTES)
+def _tidy(value: str | float) -> str:
+    text = str(value).translate(_LOOKALIKES)
     for sign, fraction in _VULGAR.items():
         text = re.sub(rf"(?<=\d)-?{sign}", f" {fraction}", text).replace(sign, fraction)
     return re.sub(r" +", " ", text.replace("''", '"')).strip().lower()
@@ -146,13 +148,11 @@ def _number(text: str, comma_is_decimal: bool, examples: str) -> Fraction:
             raise LengthError("a comma is not used in inches and feet", "write a decimal point")
         if re.fullmatch(r"[1-9]\d{0,2},\d{3}", text):
             whole, rest = text.split(",")
-            raise LengthError(
-                "the comma could mean a decimal or thousands", f"write {whole}{rest} or {whole}.{rest}"
-            )
+            raise LengthError("the comma could mean a decimal or thousands", f"write {whole}{rest} or {whole}.{rest}")
     return Fraction(text.replace(",", "."))
 
 
-def parse_size(value: str | int | float, bare: str) -> tuple[float, ...]:
+def parse_size(value: str | float, bare: str) -> tuple[float, ...]:
     """The lengths in mm of a size such as `48 x 96` or `1.2 x 2.4 m`, in the order written.
 
     One unit at the very end counts for all. Raises LengthError, also where only the first has a unit.

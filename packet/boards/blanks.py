@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from packet.assembly.records import Assembly, Leaf, Point
+from packet.assembly.records import Assembly, Hand, Leaf, LeafKind, Point, polygon_area
 
 FILLS = 0.999
 """Share of its rectangle from which a leaf counts as the rectangle itself."""
@@ -37,17 +37,16 @@ def blanks(assembly: Assembly) -> tuple[Blank, ...]:
 
     Neighbouring blanks of one size alternate in hand as far as the counts allow.
     """
-    groups: dict[tuple[object, ...], list[Leaf]] = {}
+    groups: dict[tuple[LeafKind, float, float, Hand | None], list[Leaf]] = {}
     for leaf in assembly.leaves:
         # A rectangle has no hand; anything else pairs only with its own hand.
         key = (leaf.kind, *_size(leaf), None if _is_rectangle(leaf) else leaf.hand)
         groups.setdefault(key, []).append(leaf)
-    found: dict[tuple[object, ...], list[list[Blank]]] = {}
-    for key, leaves in groups.items():
+    found: dict[tuple[LeafKind, float, float], list[list[Blank]]] = {}
+    for (kind, width, height, _), leaves in groups.items():
         each = 2 if _pairs(leaves[0]) else 1
-        width, height = _size(leaves[0])
         rows = [Blank(width, height, tuple(leaves[i:i + each])) for i in range(0, len(leaves), each)]
-        found.setdefault(key[:3], []).append(rows)
+        found.setdefault((kind, width, height), []).append(rows)
     return tuple(blank for rows in found.values() for blank in _alternate(rows))
 
 
@@ -63,8 +62,6 @@ def _size(leaf: Leaf) -> tuple[float, float]:
 
 
 def _is_rectangle(leaf: Leaf) -> bool:
-    from packet.assembly.records import polygon_area
-
     width, height = _size(leaf)
     return abs(polygon_area(leaf.rough)) >= FILLS * width * height
 

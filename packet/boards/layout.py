@@ -89,9 +89,9 @@ def _leaf_lines(leaf: Leaf, place: _Placer, first: bool) -> Iterator[Line]:
 def _numbered(lines: list[Line]) -> tuple[Cut, ...]:
     """Kinds in cutting order, lines of a kind from the datum corner on; lines in a row become one."""
     order = list(CutKind)
-    ahead = [(kind, *sorted((a, b)), leaves) for kind, a, b, leaves in lines]
+    ahead: list[Line] = [(kind, min(a, b), max(a, b), leaves) for kind, a, b, leaves in lines]
     merged: list[Line] = []
-    for kind, a, b, leaves in sorted(ahead, key=lambda l: (order.index(l[0]), _across(l), l[1])):
+    for kind, a, b, leaves in sorted(ahead, key=lambda line: (order.index(line[0]), _across(line), line[1])):
         previous = merged[-1] if merged else None
         if (previous and kind is CutKind.ALONG and previous[0] is kind
                 and abs(previous[2][1] - a[1]) < TOUCH and abs(previous[2][0] - a[0]) < 10.0):

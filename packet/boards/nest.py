@@ -3,14 +3,14 @@
 A board is divided by full-breadth cuts into sections; a section holds blanks of one size, standing
 across the breadth or lying along the length, as many as the breadth takes. The fewest boards are
 found by trying, size by size, every split between standing and lying and filling boards with the
-longest sections first; the bound is the total section length.
+longest sections first; the bound counts total section length and sections longer than half a board.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import product
+from itertools import islice, product
 
 from packet.assembly.records import Assembly
 from packet.boards.blanks import Blank, blanks
@@ -72,17 +72,14 @@ def nest(assembly: Assembly, stock: Stock) -> Nest:
         sizes.setdefault((blank.width, blank.height), []).append(blank)
     groups = list(sizes.values())
     ways = [_ways(group[0], stock) for group in groups]
-    bound = math.ceil(_least_length(groups, ways) / (stock.length + stock.kerf) - SLACK)
-    best: tuple[tuple[Section, ...], ...] | None = None
-    tried = 0
-    for split in product(*(_splits(len(g), w) for g, w in zip(groups, ways, strict=True))):
-        filled = _fill(groups, ways, split, stock)
-        if best is None or _worth(filled) < _worth(best):
-            best = filled
-        tried += 1
-        if tried >= MOST_SPLITS or (tried == 1 and len(filled) <= bound):
-            break
-    assert best is not None
+    bound = max(math.ceil(_least_length(groups, ways, stock.kerf) / (stock.length + stock.kerf) - SLACK),
+                _alone(groups, ways, stock))
+    splits = product(*(_splits(len(g), w) for g, w in zip(groups, ways, strict=True)))
+    # The first split lays every blank the way that takes least length; most often it meets the bound.
+    best = _fill(groups, ways, next(splits), stock)
+    if len(best) > bound:
+        for split in islice(splits, MOST_SPLITS):
+            best = min(best, _fill(groups, ways, split, stock), key=_worth)
     return Nest(stock, best, bound)
 
 
@@ -110,8 +107,16 @@ def _splits(count: int, ways: list[_Way]) -> list[tuple[int, ...]]:
     return [(count - k, k) for k in range(0, count + step, step) if k <= count] or [(count, 0)]
 
 
-def _least_length(groups: list[list[Blank]], ways: list[list[_Way]]) -> float:
-    return sum(len(group) * min(w.length / w.holds for w in way) for group, way in zip(groups, ways, strict=True))
+def _least_length(groups: list[list[Blank]], ways: list[list[_Way]], kerf: float) -> float:
+    return sum(len(group) * min((w.length + kerf) / w.holds for w in way)
+               for group, way in zip(groups, ways, strict=True))
+
+
+def _alone(groups: list[list[Blank]], ways: list[list[_Way]], stock: Stock) -> int:
+    """Sections of which no two go on one board, whichever way their blanks are laid."""
+    half = (stock.length - stock.kerf) / 2
+    return sum(math.ceil(len(group) / max(w.holds for w in way))
+               for group, way in zip(groups, ways, strict=True) if min(w.length for w in way) > half + SLACK)
 
 
 def _fill(groups: list[list[Blank]], ways: list[list[_Way]], split: tuple[tuple[int, ...], ...],

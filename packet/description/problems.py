@@ -45,7 +45,8 @@ class Problem:
             text for text in (self.value and f"value: {self.value}", self.limit and f"limit: {self.limit}") if text
         )
         key = f"{self.key}: " if self.key else ""
-        return f"{place}: {key}{self.message}{f' ({facts})' if facts else ''}. {self.remedy}"
+        remedy = f"{self.remedy[:1].upper()}{self.remedy[1:].removesuffix('.')}."
+        return f"{place}: {key}{self.message}{f' ({facts})' if facts else ''}. {remedy}"
 
 
 def render(problem: Problem, source_line: str) -> str:

@@ -1,90 +1,15 @@
-"""YAML text -> plain data that remembers where every key and value stands.
-
-Works on the parser's events, one at a time: no object is ever made from the file, limits on size, depth and
-count stop a hostile file early, and nothing recurses. Types are decided later, by the key that is filled:
-a title stays the text that was written, whatever YAML would make of it.
-"""
+"""A file's bytes -> text without anything that would mislead -> plain data with positions."""
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, TypeAlias, cast
-
-import yaml
 
 from packet.description.problems import Kind, Problem, ProjectError, cannot_read
+from packet.description.source import Source
+from packet.description.structure import Builder
 
 LARGEST_FILE = 1_000_000  # bytes
-DEEPEST = 20
-MOST_NODES = 20_000
-_LONGEST_SHOWN = 60
-
-# libyaml's parser is several times faster; both give the same events.
-_Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-
-
-@dataclass(frozen=True, slots=True)
-class Scalar:
-    """One value as written, with its dotted key."""
-
-    raw: str
-    key: str
-    quoted: bool = False
-
-    @property
-    def empty(self) -> bool:
-        """Nothing was written, or one of the YAML words for nothing."""
-        return not self.quoted and self.raw in ("", "~", "null", "Null", "NULL")
-
-
-Node: TypeAlias = "Scalar | list[Node] | dict[str, Node]"
-
-
-@dataclass(frozen=True, slots=True)
-class Position:
-    """1-based line and column of a key and of its value; a list entry has no key of its own."""
-
-    key_line: int
-    key_column: int
-    line: int
-    column: int
-
-
-@dataclass(slots=True)
-class Source:
-    """What was read: the data, the position of every dotted key, and the problems met on the way."""
-
-    file: Path
-    lines: tuple[str, ...]
-    data: dict[str, Node] = field(default_factory=dict)
-    positions: dict[str, Position] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
-
-    def report(self, mark: Any, key: str, value: str, message: str, limit: str, remedy: str) -> None:
-        """Note a problem at a parser mark and go on."""
-        self.problems.append(
-            Problem(str(self.file), mark.line + 1, mark.column + 1, key, shown(value), message, limit, remedy)
-        )
-
-    def error(self) -> ProjectError:
-        """The error with every problem noted so far."""
-        return ProjectError(self.problems, self.lines)
-
-
-def shown(value: str) -> str:
-    """A value on one line, short enough for a message."""
-    line = re.sub(r"\s+", " ", value).strip()
-    return line if len(line) <= _LONGEST_SHOWN else line[: _LONGEST_SHOWN - 3] + "..."
-
-
-def join(parent: str, name: str | int) -> str:
-    """The dotted key of a child."""
-    return f"{parent}.{name}" if parent else str(name)
-
-
-# --- the file ----------------------------------------------------------------------------------
 
 
 def read_file(path: Path) -> str:
@@ -100,12 +25,14 @@ def read_file(path: Path) -> str:
         ) from None
     except OSError as error:
         raise cannot_read(
-            path, f"the file cannot be read: {(error.strerror or str(error)).lower()}", "Check its name and its permissions."
+            path,
+            f"the file cannot be read: {(error.strerror or str(error)).lower()}",
+            "Check its name and its permissions.",
         ) from None
     if len(content) > LARGEST_FILE:
         raise cannot_read(
             path,
-            f"the file is larger than a project file can be (limit: {LARGEST_FILE:,} bytes)",
+            f"the file is larger than the {LARGEST_FILE:,} bytes that a project file can have",
             "Name a project file; one of ordinary size is a few thousand bytes.",
         )
     if content.startswith((b"\xff\xfe", b"\xfe\xff")):
@@ -116,7 +43,7 @@ def read_file(path: Path) -> str:
         before = content[: error.start].decode("utf-8-sig").split("\n")
         problem = Problem(
             str(path), len(before), len(before[-1]) + 1, "", f"byte 0x{content[error.start]:02x}",
-            "this is not UTF-8 text", "", "Save the file as UTF-8 text.",
+            "this is not UTF-8 text", "UTF-8", "Save the file as UTF-8 text.",
         )  # fmt: skip
         raise ProjectError([problem]) from None
 
@@ -128,7 +55,7 @@ def read_text(text: str, file: Path) -> Source:
     _refuse_marks(source)
     if source.problems:
         raise source.error()
-    _Builder(source).build(text)
+    Builder(source).build(text)
     return source
 
 
@@ -144,224 +71,13 @@ def _refuse_marks(source: Source) -> None:
         tab = line[column] == "\t"
         source.problems.append(
             Problem(
-                str(source.file), number + 1, column + 1, "", "tab" if tab else f"U+{ord(line[column]):04X}",
+                str(source.file),
+                number + 1,
+                column + 1,
+                "",
+                "tab" if tab else f"U+{ord(line[column]):04X}",
                 "a line is indented with a tab" if tab else "this character cannot be seen and has no meaning here",
-                "", "Indent with spaces." if tab else "Delete it.",
-            )  # fmt: skip
-        )
-
-
-# --- the structure -----------------------------------------------------------------------------
-
-
-@dataclass(slots=True)
-class _Open:
-    """A mapping or a list whose end has not come yet."""
-
-    node: dict[str, Node] | list[Node]
-    key: str
-    kept: bool  # False below a key that is written for the second time
-    name: str | None = None  # the key that waits for its value
-    name_mark: Any = None
-    name_kept: bool = True
-
-
-class _Builder:
-    """Builds a Source from the parser's events."""
-
-    def __init__(self, source: Source) -> None:
-        self.source = source
-        self.stack: list[_Open] = []
-        self.root: Node | None = None
-        self.root_mark: Any = None
-        self.nodes = 0
-        self.documents = 0
-
-    def build(self, text: str) -> None:
-        try:
-            for event in yaml.parse(text, Loader=_Loader):
-                self._take(event)
-                if self.documents > 1:
-                    break
-        except yaml.MarkedYAMLError as error:
-            message, remedy = _in_plain_words(error.problem or "")
-            self.source.report(error.problem_mark or error.context_mark, "", "", message, "", remedy)
-            raise self.source.error() from None
-        if isinstance(self.root, dict):
-            self.source.data = self.root
-            return
-        if self.root is None or (isinstance(self.root, Scalar) and self.root.empty):
-            raise cannot_read(self.source.file, "the file is empty", "Write a starter file and change it.", Kind.MISSING)
-        self.source.report(
-            self.root_mark, "", self.root.raw if isinstance(self.root, Scalar) else "",
-            "the file does not start with keys", "keys and values", "Begin with a line such as `project: a title`.",
-        )  # fmt: skip
-        raise self.source.error()
-
-    def _take(self, event: Any) -> None:
-        mark = event.start_mark
-        if isinstance(event, yaml.DocumentStartEvent):
-            self.documents += 1
-            if self.documents > 1:
-                self.source.report(
-                    mark, "", "---", "a second document starts here", "one project in a file",
-                    "Delete the line of dashes and what does not belong to this project.",
-                )  # fmt: skip
-        elif isinstance(event, yaml.NodeEvent):
-            self._count(mark)
-            top = self.stack[-1] if self.stack else None
-            if top is not None and isinstance(top.node, dict) and top.name is None:
-                self._name(top, event)
-                return
-            self._refuse_shorthand(event)
-            key = self._next_key()
-            if isinstance(event, yaml.AliasEvent):
-                self._place(Scalar("", key), mark)
-            elif isinstance(event, yaml.ScalarEvent):
-                self._place(Scalar(event.value.strip(), key, event.style in ("'", '"')), mark)
-            else:
-                self._open({} if isinstance(event, yaml.MappingStartEvent) else [], key, mark)
-        elif isinstance(event, (yaml.MappingEndEvent, yaml.SequenceEndEvent)):
-            self.stack.pop()
-
-    def _count(self, mark: Any) -> None:
-        self.nodes += 1
-        if self.nodes > MOST_NODES:
-            self.source.report(
-                mark, "", "", "the file holds more values than a project can use", f"{MOST_NODES:,} keys and values",
-                "Keep only the keys of a project file.",
-            )  # fmt: skip
-            raise self.source.error()
-
-    def _refuse_shorthand(self, event: Any) -> None:
-        """Anchors, aliases and tags: who reads the file would have to look elsewhere for the value."""
-        if isinstance(event, yaml.AliasEvent):
-            text, what = f"*{event.anchor}", "this refers to a value somewhere else"
-        elif event.anchor:
-            text, what = f"&{event.anchor}", "this names a value for use somewhere else"
-        elif event.tag:
-            text, what = str(event.tag), "this tag names a type, and types are not used here"
-        else:
-            return
-        self.source.report(
-            event.start_mark, self._next_key(), text, what, "plain values only", "Write the value out where it belongs."
-        )
-
-    def _next_key(self) -> str:
-        if not self.stack:
-            return ""
-        top = self.stack[-1]
-        return join(top.key, len(top.node) if isinstance(top.node, list) else top.name or "")
-
-    def _name(self, top: _Open, event: Any) -> None:
-        """The key of a pair. A key written twice keeps its first value."""
-        mark = event.start_mark
-        if not isinstance(event, yaml.ScalarEvent):
-            self.source.report(
-                mark, top.key, "", "what stands where a key should be is not a word", "a key is one word",
-                "Write one word, a colon, and the value after it.",
-            )  # fmt: skip
-            raise self.source.error()
-        name = event.value
-        top.name, top.name_mark, top.name_kept = name, mark, name not in top.node
-        self._refuse_shorthand(event)
-        if not top.name_kept and top.kept:
-            first = self.source.positions[join(top.key, name)].key_line
-            self.source.report(
-                mark, join(top.key, name), name, f"this key was already written in line {first}", "each key once",
-                "Keep one of the two lines and delete the other.",
-            )  # fmt: skip
-
-    def _open(self, node: dict[str, Node] | list[Node], key: str, mark: Any) -> None:
-        if len(self.stack) >= DEEPEST:
-            self.source.report(
-                mark, "", "", "the file is nested too deep", f"{DEEPEST} levels", "Write the keys of a project file."
+                "spaces and printable characters",
+                "Indent with spaces." if tab else "Delete it.",
             )
-            raise self.source.error()
-        kept = self._place(node, mark)
-        self.stack.append(_Open(node, key, kept))
-
-    def _place(self, node: Node, mark: Any) -> bool:
-        """Put a value where it belongs; says whether it was kept."""
-        if not self.stack:
-            if self.documents == 1:
-                self.root, self.root_mark = node, mark
-            return True
-        top = self.stack[-1]
-        kept = top.kept
-        key, name_mark = self._next_key(), mark
-        if isinstance(top.node, list):
-            top.node.append(node)
-        else:
-            kept = kept and top.name_kept
-            name_mark = top.name_mark
-            if kept:
-                top.node[cast(str, top.name)] = node
-            top.name = None
-        if kept:
-            self.source.positions[key] = Position(
-                name_mark.line + 1, name_mark.column + 1, mark.line + 1, mark.column + 1
-            )
-        return kept
-
-
-#: What the parser says, and what it means to who wrote the file.
-_PLAIN_WORDS = (
-    (
-        "mapping values are not allowed",
-        "there is a second colon in this line, or the line is indented too far",
-        "Put the whole value in quotes if the colon belongs to it; else line the key up with its neighbours.",
-    ),
-    (
-        "could not find expected ':'",
-        "this line has no colon after its key",
-        "Write the key, a colon, a space and the value.",
-    ),
-    (
-        "did not find expected key",
-        "this line does not line up with the keys above it, or a quoted value goes on after its closing quote",
-        "Indent the keys of one group alike; take away the quotes around a part of a value.",
-    ),
-    (
-        "cannot start any token",
-        "a value cannot start with this character",
-        "Put the value in quotes.",
-    ),
-    (
-        "end of stream",
-        "a quote that is opened before here is never closed",
-        "Close the quote, or take it away: a length such as 4' 2-1/2\" needs none.",
-    ),
-    (
-        "expected ',' or ']'",
-        "a list that starts with [ is not closed",
-        "Separate the values with commas and end the list with ].",
-    ),
-    (
-        "expected ',' or '}'",
-        "a group that starts with { is not closed",
-        "Separate the pairs with commas and end the group with }.",
-    ),
-    (
-        "block sequence entries are not allowed",
-        "a dash for a list entry stands where none can be",
-        "Start each entry on a line of its own.",
-    ),
-    (
-        "did not find expected '-' indicator",
-        "this line does not belong to the list above it",
-        "Start each entry with a dash, all in one column.",
-    ),
-    (
-        "undefined alias",
-        "this refers to a value somewhere else",
-        "Write the value out where it belongs.",
-    ),
-)
-
-
-def _in_plain_words(problem: str) -> tuple[str, str]:
-    for phrase, message, remedy in _PLAIN_WORDS:
-        if phrase in problem:
-            return message, remedy
-    return f"the line cannot be read as YAML: {problem}", "Write one key, a colon, a space and the value on each line."
+        )

@@ -5,10 +5,10 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, fields, is_dataclass
 from pathlib import Path
 
-from packet.description.reading import Position
+from packet.description.source import Position
 from packet.description.terms import Face, Preset, Side, Tool
 from packet.units import System
 
@@ -138,15 +138,16 @@ class Description:
     @property
     def fingerprint(self) -> str:
         """8 hex digits of the values alone: comments, order of keys, units of writing and paths change nothing."""
-        values = asdict(self)
-        for aside in ("source", "assumed", "positions"):
-            del values[aside]
+        aside = ("source", "assumed", "positions")
+        values = {entry.name: getattr(self, entry.name) for entry in fields(self) if entry.name not in aside}
         # Nine significant digits: 24 in and 609.6 mm are one length, whatever the last bit says.
         text = json.dumps(_canonical(values), sort_keys=True, ensure_ascii=True)
         return hashlib.sha256(text.encode()).hexdigest()[:8]
 
 
 def _canonical(value: object) -> object:
+    if is_dataclass(value) and not isinstance(value, type):
+        return _canonical(asdict(value))
     if isinstance(value, dict):
         return {key: _canonical(item) for key, item in value.items()}
     if isinstance(value, (list, tuple)):

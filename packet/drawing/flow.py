@@ -9,8 +9,8 @@ from packet.drawing.lettering import BODY, Lettering, Style
 from packet.drawing.marks import Anchor, Circle, Drawing, Mark, Point, Text, shift
 from packet.drawing.symbols import TICK_SIZE, circled, tick_box
 
-_HEAD = 1.1  # first baseline below the top of a paragraph, in capital heights
-_FOOT = 0.4  # room kept below the last baseline for descenders
+FIRST_BASELINE = 1.25  # first baseline below the top of a paragraph, in capital heights
+_FOOT = 0.35  # room kept below the last baseline for descenders
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ def paragraph(
     lines = _lines(text, width, style, lettering)
     strong = Style(style.height, True, style.italic)
     marks: list[Mark] = []
-    baseline = at[1] - _HEAD * style.height
+    baseline = at[1] - FIRST_BASELINE * style.height
     for line in lines:
         runs = [(part, strong if bold else style) for part, bold in line]
         lengths = [lettering.width(part, cut) for part, cut in runs]
@@ -59,7 +59,7 @@ def paragraph(
                 marks.append(Text((x, baseline), part, cut))
             x += length
         baseline -= style.leading
-    height = (_HEAD + _FOOT) * style.height + max(0, len(lines) - 1) * style.leading
+    height = (FIRST_BASELINE + _FOOT) * style.height + max(0, len(lines) - 1) * style.leading
     return Block(tuple(marks), at, width, height)
 
 
@@ -78,7 +78,10 @@ def bullets(
     for item in items:
         body = paragraph((at[0] + indent, at[1]), width - indent, item, style, lettering)
         spot = Circle(
-            (at[0] + 0.45 * style.height, at[1] - (_HEAD - 0.4) * style.height), 0.18 * style.height, None, 0.0
+            (at[0] + 0.45 * style.height, at[1] - (FIRST_BASELINE - 0.4) * style.height),
+            0.18 * style.height,
+            None,
+            0.0,
         )
         blocks.append(Block((spot, *body.marks), at, width, body.height))
     return stack(at, blocks, space, width)
@@ -101,7 +104,7 @@ def steps(
     blocks = []
     for number, item in enumerate(items, start):
         body = paragraph((at[0] + indent, at[1]), width - indent, item, style, lettering)
-        one_line = (_HEAD + _FOOT) * style.height
+        one_line = (FIRST_BASELINE + _FOOT) * style.height
         row = max(body.height, 2 * radius, TICK_SIZE if tick else 0.0)
         # A single line stands level with the middle of its number or tick box.
         lead = max(2 * radius, TICK_SIZE if tick else 0.0)
@@ -122,13 +125,11 @@ def stack(at: Point, blocks: Iterable[Block], gap: float, width: float | None = 
     marks: list[Mark] = []
     y = at[1]
     widest = 0.0
-    count = 0
-    for block in blocks:
-        y -= gap if count else 0.0
+    for index, block in enumerate(blocks):
+        y -= gap if index else 0.0
         marks.extend(block.moved((at[0], y)).marks)
         y -= block.height
         widest = max(widest, block.width)
-        count += 1
     return Block(tuple(marks), at, widest if width is None else width, at[1] - y)
 
 
@@ -161,7 +162,7 @@ def _lines(text: str, width: float, style: Style, lettering: Lettering) -> list[
 
 
 def _words(text: str, bold: bool) -> tuple[list[list[_Run]], bool]:
-    """Words (runs without spaces; a word may change weight inside) and whether bold is still on at the end."""
+    """Words (runs without spaces; a word may change weight inside), and whether bold is on at the end."""
     words: list[list[_Run]] = []
     word: list[_Run] = []
     for index, part in enumerate(text.split("**")):

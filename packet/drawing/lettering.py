@@ -58,8 +58,8 @@ POSTER = Style(14.0, bold=True)
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Face:
-    """One cut of the type. Advance widths by code point, capital height, ascent and descent (negative), all in
-    thousandths of the em."""
+    """One cut of the type: advance widths by code point, capital height, ascent and descent (negative), all
+    in thousandths of the em."""
 
     name: str
     advances: Mapping[int, float]
@@ -68,10 +68,29 @@ class Face:
     descent: float
 
 
-# Letters and signs of this type that reach below the baseline, and how far (part of the capital height).
-_DESCENDING = frozenset("gjpqy,;()[]{}|Q@$/\\_ç§µÇŞşţŢ")
-_DESCENT = 0.36
-_RISE = 1.06  # ascenders and round letters stand a little above the capitals
+# How far the letters of this type reach below the baseline and up, in capital heights (the farthest of the
+# four cuts). What stands in no group keeps within _DESCENT and _RISE.
+_DESCENT, _RISE = 0.05, 1.06
+_DEEP = {
+    letter: depth
+    for depth, letters in (
+        (0.16, "Q$¢◊"),
+        (0.23, ",;_\u201a\u201e"),
+        (0.32, "()[]gjpqy{|}¡¦§µ¶\u00b8¿ÇçýþÿĄąĘęğġģĮįŞşŲųƒ\u02db\u0327\u0328μ∏∑√∫"),
+        (0.39, "ĢĶķĻļŅņŢţȘșȚț\u0326"),
+    )
+    for letter in letters
+}
+_TALL = {
+    letter: height
+    for height, letters in (
+        (1.14, "$ijfįť`¨\u00b4àáâäèéêëìíîïðòóôöùúûüýÿćċčėěġńňőŕřśšűźżžƒ\u02c6\u02c7\u02d9\u02dd"),
+        (1.14, "\u0300\u0301\u0302\u0308\u030b\u030c◊"),
+        (1.30, "²³¹ÃÄËÏÑÕÖÜåĀĂĒĞģĪŪůŸ\u02da\u030a⁴"),
+        (1.48, "ÀÁÂÅÈÉÊÌÍÎÒÓÔÙÚÛÝĆĊČĎĖĚĠŃŇŐŔŘŚŠŤŮŰŹŻŽ"),
+    )
+    for letter in letters
+}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -108,12 +127,13 @@ class Lettering:
         return all(ord(letter) in face.advances for letter in text for face in faces)
 
     def box(self, text: Text) -> tuple[Point, Point, Point, Point]:
-        """Corners in mm of the inked box of a text mark, counter-clockwise from its lower left, turned with it."""
+        """Corners in mm of the box that a text mark's ink keeps within (its advance widths sideways),
+        counter-clockwise from the lower left, turned with it."""
         width = self.width(text.string, text.style)
         height = text.style.height
         left = -{"left": 0.0, "centre": 0.5, "right": 1.0}[text.anchor] * width
-        low = -_DESCENT * height if not _DESCENDING.isdisjoint(text.string) else 0.0
-        high = _RISE * height
+        low = -height * max((_DEEP.get(letter, _DESCENT) for letter in text.string), default=_DESCENT)
+        high = height * max((_TALL.get(letter, _RISE) for letter in text.string), default=_RISE)
         cos, sin = math.cos(math.radians(text.angle)), math.sin(math.radians(text.angle))
         x0, y0 = text.at
 

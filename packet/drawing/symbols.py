@@ -31,7 +31,7 @@ def circled(
 ) -> Drawing:
     """A number in a circle that covers what lies below; the circle grows to hold the text."""
     least = lettering.width(text, style) / 2 + 0.35 * style.height
-    size = max(radius if radius is not None else 0.95 * style.height, math.hypot(least, 0.0))
+    size = max(0.95 * style.height if radius is None else radius, least)
     return (
         Circle(at, size, NARROW, 1.0),
         Text((at[0], at[1] - style.height / 2), text, style, "centre"),
@@ -81,8 +81,16 @@ def alert_triangle(at: Point, size: float, lettering: Lettering) -> Drawing:
     stem = (middle - size * 0.045, middle + size * 0.045)
     return (
         Path(((x, y), (x + size, y), (middle, y + height)), None, 0.0),
-        Path(((stem[0], y + 0.27 * height), (stem[1], y + 0.27 * height),
-              (stem[1] + 0.02 * size, y + 0.64 * height), (stem[0] - 0.02 * size, y + 0.64 * height)), None, 1.0),
+        Path(
+            (
+                (stem[0], y + 0.27 * height),
+                (stem[1], y + 0.27 * height),
+                (stem[1] + 0.02 * size, y + 0.64 * height),
+                (stem[0] - 0.02 * size, y + 0.64 * height),
+            ),
+            None,
+            1.0,
+        ),
         Circle((middle, y + 0.15 * height), 0.06 * size, None, 1.0),
     )
 
@@ -101,7 +109,10 @@ def turn_arrow(
     tail = (centre[0] + radius * math.cos(back), centre[1] + radius * math.sin(back))
     reach = math.dist(tail, tip)
     ux, uy = (tip[0] - tail[0]) / reach, (tip[1] - tail[1]) / reach
-    return (Arc(centre, radius, body[0], body[1], pen), _head(tip, ux, uy, head, head / ARROW_RATIO / 2, pen.grey))
+    return (
+        Arc(centre, radius, body[0], body[1], pen),
+        _head(tip, ux, uy, head, head / ARROW_RATIO / 2, pen.grey),
+    )
 
 
 def station_tag(top_right: Point, text: str, lettering: Lettering, style: Style = HEAD) -> Drawing:
@@ -121,9 +132,7 @@ def station_tag_size(text: str, lettering: Lettering, style: Style = HEAD) -> tu
     return (lettering.width(text, style) + 3 * pad, style.height + 2 * pad)
 
 
-def signature_box(
-    at: Point, width: float, label: str, lettering: Lettering, height: float = 16.0
-) -> Drawing:
+def signature_box(at: Point, width: float, label: str, lettering: Lettering, height: float = 16.0) -> Drawing:
     """A box to sign, `at` its lower left; the label stands in its upper left."""
     x, y = at
     return (
@@ -143,23 +152,29 @@ def check_bar(
 ) -> Drawing:
     """A bar of `length` paper mm to lay a rule against, from `at` to the right or up.
 
-    The measure runs between the outer edges of nothing: it is from the middle of the first end stroke to the
-    middle of the last. Divisions are marked with short strokes; the label stands above, or left of, the bar.
+    It measures from the middle of the first end stroke to the middle of the last. Divisions are marked with
+    short strokes; the label stands above, or left of, the bar.
     """
     x, y = at
     end = 1.6
     if direction == "horizontal":
         bar = [Line((x, y), (x + length, y), VISIBLE)]
         bar += [
-            Line((x + length * i / divisions, y - (end if i in (0, divisions) else 0.0)),
-                 (x + length * i / divisions, y + end * (1.0 if i in (0, divisions) else 0.6)), NARROW)
+            Line(
+                (x + length * i / divisions, y - (end if i in (0, divisions) else 0.0)),
+                (x + length * i / divisions, y + end * (1.0 if i in (0, divisions) else 0.6)),
+                NARROW,
+            )
             for i in range(divisions + 1)
         ]
         return (*bar, Text((x + length / 2, y + end + 0.5), label, FINE, "centre"))
     bar = [Line((x, y), (x, y + length), VISIBLE)]
     bar += [
-        Line((x - end * (1.0 if i in (0, divisions) else 0.6), y + length * i / divisions),
-             (x + (end if i in (0, divisions) else 0.0), y + length * i / divisions), NARROW)
+        Line(
+            (x - end * (1.0 if i in (0, divisions) else 0.6), y + length * i / divisions),
+            (x + (end if i in (0, divisions) else 0.0), y + length * i / divisions),
+            NARROW,
+        )
         for i in range(divisions + 1)
     ]
     return (*bar, Text((x - end - 0.5, y + length / 2), label, FINE, "centre", 90.0))

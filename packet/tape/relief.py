@@ -52,7 +52,7 @@ class _Zone:
 
 def relief_cuts(assembly: Assembly, laid: tuple[Strip, ...]) -> tuple[ReliefCut, ...]:
     """Every slit of sill and eave strips, in the order of the leaves."""
-    return tuple([*_sill_cuts(assembly, laid), *_eave_cuts(assembly, laid)])
+    return (*_sill_cuts(assembly, laid), *_eave_cuts(assembly, laid))
 
 
 def _sill_cuts(assembly: Assembly, laid: tuple[Strip, ...]) -> Iterator[ReliefCut]:

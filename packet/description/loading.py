@@ -1,0 +1,261 @@
+"""Project file -> Description: read, fill defaults, validate, check together, resolve. All problems at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+
+from packet.description import defaults, feasible
+from packet.description.kind import Reading, RefusalError, nearest
+from packet.description.kinds import Choice
+from packet.description.models import Project
+from packet.description.problems import Kind, Problem
+from packet.description.reading import read_file, read_text
+from packet.description.resolved import (
+    Assumptions,
+    Boards,
+    Description,
+    Doors,
+    Foil,
+    Identity,
+    Limits,
+    Ring,
+    Tape,
+)
+from packet.description.source import Node, Scalar, Source, join, shown
+from packet.description.terms import Tool
+from packet.units import System
+
+
+def load(path: Path) -> Description:
+    """The project that a file describes. Raises ProjectError with every problem found."""
+    return describe(read_text(read_file(path), path))
+
+
+def describe(source: Source) -> Description:
+    """The project that was read. Raises ProjectError with every problem found."""
+    system = _system(source.data)
+    filled, assumed = defaults.fill(source.data, Project, system or System.METRIC)
+    reading = Reading(system)
+    problems = list(source.problems)
+    told = {problem.key for problem in problems if problem.key}
+    project = None
+    try:
+        project = Project.model_validate(filled, context=reading)
+    except ValidationError as error:
+        problems.extend(
+            _problem(source, filled, detail)
+            for detail in error.errors(include_url=False)
+            if not _is_told(".".join(map(str, detail["loc"])), told)
+        )
+    if system is not None:
+        _gather_lists(filled, reading)
+        problems.extend(_unfeasible(source, filled, finding) for finding in feasible.check(reading.values, system))
+    if problems or project is None:
+        source.problems = problems
+        raise source.error()
+    return _resolve(project, source, assumed)
+
+
+def _system(data: dict[str, Node]) -> System | None:
+    given = data.get("units")
+    if not isinstance(given, Scalar):
+        return None
+    try:
+        return System(Choice(System).read(given.raw, None))
+    except RefusalError:
+        return None
+
+
+def _is_told(key: str, told: set[str]) -> bool:
+    """Whether a problem with this key, or with a group around it, was noted while reading."""
+    return any(key == other or key.startswith(f"{other}.") for other in told)
+
+
+def _gather_lists(filled: dict[str, Node], reading: Reading) -> None:
+    """A list whose entries could all be read becomes a value too."""
+    for group in ("tape", "foil"):
+        node = filled.get(group)
+        entries = node.get("stock") if isinstance(node, dict) else None
+        if isinstance(entries, list) and entries:
+            keys = [f"{group}.stock.{number}" for number in range(len(entries))]
+            if all(key in reading.values for key in keys):
+                reading.values[f"{group}.stock"] = tuple(reading.values[key] for key in keys)
+
+
+# --- problems ----------------------------------------------------------------------------------
+
+
+def _problem(source: Source, filled: dict[str, Node], detail: Any) -> Problem:
+    """A validation error in the words of the trade."""
+    path: tuple[str | int, ...] = detail["loc"]
+    key = ".".join(map(str, path))
+    if detail["type"] == "missing":
+        return _missing(source, path, key)
+    if detail["type"] == "extra_forbidden":
+        return _unknown(source, path, key)
+    node = _at(filled, path)
+    if detail["type"] == "refused":
+        facts = detail["ctx"]
+        return _at_value(source, key, node, facts["message"], facts["limit"], facts["remedy"])
+    if detail["type"] != "model_type":
+        raise AssertionError(f"no words for the validation error {detail}")
+    group = _model(path)
+    names = ", ".join(group.model_fields) if group else ""
+    return _at_value(
+        source, key, node, "a group of keys belongs here", f"keys: {names}",
+        "Write each key on a line of its own below, indented by two spaces.",
+    )  # fmt: skip
+
+
+def _at_value(
+    source: Source,
+    key: str,
+    node: Node | None,
+    message: str,
+    limit: str,
+    remedy: str,
+    kind: Kind = Kind.MALFORMED,
+) -> Problem:
+    written = key in source.positions
+    line, column = _place(source, key)
+    value = shown(node.raw) if isinstance(node, Scalar) else ""
+    if value and not written:
+        value += " (the default)"
+    return Problem(str(source.file), line, column, key, value, message, limit, remedy, kind)
+
+
+def _place(source: Source, key: str) -> tuple[int, int]:
+    """Where a value stands; for one that was not written, the key of the group that it would stand in."""
+    if key in source.positions:
+        place = source.positions[key]
+        return place.line, place.column
+    while "." in key:
+        key = key.rpartition(".")[0]
+        if key in source.positions:
+            return source.positions[key].key_line, source.positions[key].key_column
+    return 1, 1
+
+
+def _missing(source: Source, path: tuple[str | int, ...], key: str) -> Problem:
+    line, column = _place(source, key)
+    parent, name = _model(path[:-1]), str(path[-1])
+    info = parent.model_fields[name] if parent else None
+    group = defaults.group_of(info) if info else None
+    if group is not None:
+        needed = ", ".join(defaults.required_keys(group))
+        limit = f"needed keys in it: {needed}"
+        remedy = f"Write `{name}:` and, indented below it, {needed}."
+    else:
+        limit = "this key must be written"
+        what = (info.description or "").rstrip(".") if info else ""
+        remedy = f"Write `{name}:` and its value. {what}." if what else f"Write `{name}:` and its value."
+    where = f"in {join('', '.'.join(map(str, path[:-1])))}" if len(path) > 1 else "in the file"
+    return Problem(str(source.file), line, column, key, "", f"this key is missing {where}", limit, remedy, Kind.MISSING)
+
+
+def _unknown(source: Source, path: tuple[str | int, ...], key: str) -> Problem:
+    place = source.positions[key]
+    parent, name = _model(path[:-1]), str(path[-1])
+    known = list(parent.model_fields) if parent else []
+    remedy = nearest(name, known)
+    if not remedy:
+        homes = [home for home in _homes(name) if home != ".".join(map(str, path[:-1]))]
+        remedy = f"Move it: it belongs {homes[0]}." if homes else "Take it away, or write one of the known keys."
+    return Problem(
+        str(source.file), place.key_line, place.key_column, shown(key), shown(name), "this key is not known here",
+        f"known keys: {', '.join(known)}", remedy,
+    )  # fmt: skip
+
+
+def _homes(name: str) -> list[str]:
+    """Where a key of this name is known."""
+    homes = ["at the start of a line, in no group"] if name in Project.model_fields else []
+    for section, info in Project.model_fields.items():
+        group = defaults.group_of(info)
+        if group is not None and name in group.model_fields:
+            homes.append(f"in the group `{section}:`")
+    return homes
+
+
+def _unfeasible(source: Source, filled: dict[str, Node], finding: feasible.Finding) -> Problem:
+    node = _at(filled, tuple(finding.key.split(".")))
+    return _at_value(source, finding.key, node, finding.message, finding.limit, finding.remedy, Kind.UNFEASIBLE)
+
+
+def _at(data: Node, path: tuple[str | int, ...]) -> Node | None:
+    node: Node | None = data
+    for name in path:
+        if isinstance(node, dict):
+            node = node.get(str(name))
+        elif isinstance(node, list):
+            node = node[int(name)]
+    return node
+
+
+def _model(path: tuple[str | int, ...]) -> type[BaseModel] | None:
+    """The model of a group of keys; an entry of the one list of groups counts as well."""
+    model: type[BaseModel] | None = Project
+    for name in path:
+        if isinstance(name, int):
+            continue
+        info = model.model_fields.get(name) if model else None
+        model = None if info is None else defaults.group_of(info) or _entry_model(info.annotation)
+    return model
+
+
+def _entry_model(annotation: Any) -> type[BaseModel] | None:
+    entry = getattr(annotation, "__args__", (None,))[0]
+    return entry if isinstance(entry, type) and issubclass(entry, BaseModel) else None
+
+
+# --- the result --------------------------------------------------------------------------------
+
+
+def _resolve(project: Project, source: Source, assumed: tuple[str, ...]) -> Description:
+    system = project.units
+    shelter, doors, boards = project.shelter, project.doors, project.boards
+    below_head, kerf = doors.latch_below_head, boards.kerf
+    if below_head is None:
+        below_head = defaults.latch_below_head(shelter.wall_height, system)
+    if kerf is None:
+        kerf = defaults.saw_kerf(system) if boards.tool is Tool.SAW else 0.0
+    paper, paper_name = project.paper
+    return Description(
+        title=project.project,
+        system=system,
+        paper=paper,
+        paper_name=paper_name,
+        identity=Identity(
+            number=project.number,
+            owner=project.owner,
+            revision=project.revision,
+            date=project.date,
+            drawn_by=project.drawn_by,
+            approved_by=project.approved_by,
+            replaces=project.replaces,
+        ),
+        ring=Ring(**dict(shelter)),
+        doors=Doors(**dict(doors) | {"latch_below_head": below_head}),
+        boards=Boards(
+            breadth=boards.size[0],
+            length=boards.size[1],
+            thickness=boards.thickness,
+            printed_face=boards.printed_face,
+            tool=boards.tool,
+            kerf=kerf,
+            spare=boards.spare,
+            edge_trim=boards.edge_trim,
+            measured=tuple((board.length, board.breadth) for board in boards.measured),
+        ),
+        tape=Tape(**dict(project.tape) | {"stock": tuple(sorted(set(project.tape.stock)))}),
+        foil=Foil(**dict(project.foil) | {"stock": tuple(sorted(set(project.foil.stock)))}),
+        duct=project.duct,
+        limits=Limits(**dict(project.limits)),
+        assume=Assumptions(**dict(project.assume)),
+        source=source.file,
+        assumed=assumed,
+        positions=source.positions,
+    )

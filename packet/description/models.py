@@ -1,0 +1,181 @@
+"""The project file, key by key: kind, limits, default and what it means. `packet.units` reads the lengths."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict
+
+from packet.description.kinds import Choice, Count, Flag, Length, Listed, Number, Paper, Size, Text
+from packet.description.terms import Face, Preset, Side, Tool
+from packet.units import POUND_PER_CUBIC_FOOT, System
+
+_BOARD_SIDE = Length(("6", "240"), ("150", "6000"), usual=("48", "1200"))
+_WIDTH = Length(("1/2", "24"), ("10", "600"), usual=("4", "100"))
+_ROLL = Length(("1 yd", "1000 yd"), ("1 m", "1000 m"), ("60 yd", "50 m"))
+
+
+class Section(BaseModel):
+    """A group of keys."""
+
+    # The text below each field becomes its description.
+    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+
+
+class Shelter(Section):
+    """The shape."""
+
+    preset: Annotated[Preset, Choice(Preset, ("ring", "ring"))]
+    """What is built: a ring of walls under a pointed roof."""
+    walls: Annotated[int, Count(4, 12)]
+    """How many walls stand in the ring, an even number; two leaves each."""
+    leaf_width: Annotated[float, Length(("2", "120"), ("50", "3000"), usual=("20", "500"))]
+    """Width of a wall leaf: half a wall."""
+    wall_height: Annotated[float, Length(("4", "120"), ("100", "3000"), usual=("54", "1100"))]
+    """Height of the walls, sill to eave."""
+    slant: Annotated[float, Length(("4", "192"), ("100", "5000"), usual=("42", "1000"))]
+    """Length of a roof leaf from eave to apex along its mid edge, before the tip is trimmed."""
+    tip_trim: Annotated[float, Length(("1/4", "24"), ("6", "600"), ("3", "75"))]
+    """How much of each roof leaf's tip is cut off, along the mid edge; it leaves the peak opening."""
+
+
+class Doors(Section):
+    """The two swing leaves."""
+
+    hand: Annotated[Side, Choice(Side, ("right", "right"))]
+    """The side the hinge is on, seen from outside."""
+    bottom_trim: Annotated[float, Length(("0", "12"), ("0", "300"), ("3/4", "20"))]
+    """How much is cut off the bottom of a door leaf, so that it clears the ground."""
+    latch_below_head: Annotated[float | None, Length(("1", "120"), ("25", "3000"))] = None
+    """From the top of the door down to the centre of the latch hole; without it, half the wall height."""
+    latch_from_free_edge: Annotated[float, Length(("1/2", "60"), ("12", "1500"), ("4", "100"))]
+    """From the free edge of the door to the centre of the latch hole."""
+    latch_hole: Annotated[float, Length(("1/4", "6"), ("6", "150"), ("1.315", "33.4"))]
+    """Diameter of the latch hole: the outside of the pipe that lines it."""
+
+
+class Measured(Section):
+    """One board as delivered."""
+
+    length: Annotated[float, _BOARD_SIDE]
+    """The board's length as measured."""
+    breadth: Annotated[float, _BOARD_SIDE]
+    """The board's breadth as measured."""
+
+
+class Boards(Section):
+    """The boards as bought."""
+
+    size: Annotated[tuple[float, float], Size(_BOARD_SIDE)]
+    """Breadth and length of a board."""
+    thickness: Annotated[float, Length(("1/4", "6"), ("5", "150"), usual=("1", "40"))]
+    """Thickness of a board."""
+    printed_face: Annotated[Face, Choice(Face, ("inner", "inner"))]
+    """Where the printed face goes."""
+    tool: Annotated[Tool, Choice(Tool, ("knife", "knife"))]
+    """What cuts the boards."""
+    kerf: Annotated[float | None, Length(("0", "1/2"), ("0", "12"))] = None
+    """Width that a cut takes away; without it, nothing for a knife and 1/8 in or 3 mm for a saw."""
+    spare: Annotated[int, Count(0, 20, ("0", "0"))]
+    """Boards to buy beyond those that are cut."""
+    edge_trim: Annotated[float, Length(("0", "6"), ("0", "150"), ("0", "0"))]
+    """How much is cut off each edge of a board that came damaged or out of square."""
+    measured: Annotated[
+        tuple[Measured, ...], Listed(100, ((), ()), "- {length: 95-7/8, breadth: 48}", empty_allowed=True)
+    ]
+    """The boards as delivered, each with length and breadth; leaves are fitted to the smallest."""
+
+
+class Tape(Section):
+    """Strapping tape."""
+
+    land: Annotated[float, Length(("1/2", "12"), ("12", "300"), ("2", "50"))]
+    """Width of strip bonded on each leaf."""
+    stock: Annotated[tuple[Annotated[float, _WIDTH], ...], Listed(12, (("4", "6"), ("50", "100", "150")), "[4, 6]")]
+    """Widths of tape that can be bought."""
+    sill_land: Annotated[float, Length(("1-1/4", "12"), ("32", "300"), ("1-1/4", "32"))]
+    """Least width of sill strip bonded on each face."""
+    combine: Annotated[bool, Flag(("yes", "yes"))]
+    """Whether two strips may be overlapped where none is wide enough."""
+    roll: Annotated[float, _ROLL]
+    """Length of tape on a roll."""
+    allowance: Annotated[float, Number((0, 0), (100, 100), ("percent", "percent"), default=("5", "5"))]
+    """Tape to buy beyond what is counted, in percent."""
+
+
+class Foil(Section):
+    """Foil tape, which keeps sunlight off the strapping."""
+
+    stock: Annotated[tuple[Annotated[float, _WIDTH], ...], Listed(12, (("3",), ("75",)), "[3]")]
+    """Widths of foil tape that can be bought."""
+    margin: Annotated[float, Length(("0", "12"), ("0", "300"), ("1", "25"))]
+    """How much wider the foil is than the strip it covers."""
+    overlap: Annotated[float, Length(("0", "6"), ("0", "150"), ("1/2", "12"))]
+    """Overlap of two passes of foil side by side."""
+    roll: Annotated[float, Length(("1 yd", "1000 yd"), ("1 m", "1000 m"), ("50 yd", "45 m"))]
+    """Length of foil on a roll."""
+
+
+class Limits(Section):
+    """What the checks at the bench allow."""
+
+    board_spread: Annotated[float, Length(("1/32", "2"), ("1", "50"), ("1/4", "6"))]
+    """Greatest difference between boards of one delivery."""
+    mark: Annotated[float, Length(("1/64", "1"), ("0.5", "25"), ("1/16", "1"))]
+    """Greatest error of a mark."""
+    cut: Annotated[float, Length(("1/64", "1"), ("0.5", "25"), ("1/8", "3"))]
+    """Greatest error of a cut piece."""
+    diagonal: Annotated[float, Length(("1/64", "2"), ("0.5", "50"), ("1/8", "3"))]
+    """Greatest difference between the diagonals of a board or a leaf."""
+
+
+class Assume(Section):
+    """Assumptions, which the packet prints as such."""
+
+    density: Annotated[
+        float, Number((0.3, 5), (10, 160), ("lb/cu ft", "kg/m3"), (POUND_PER_CUBIC_FOOT, 1.0), ("2.0", "32"))
+    ]
+    """Density of the board: pounds per cubic foot, or kilograms per cubic metre."""
+    hinge_bulk: Annotated[float, Length(("0", "2"), ("0", "50"), ("1/8", "3"))]
+    """How much thicker the pack is where hinge lines lie over each other."""
+
+
+class Project(Section):
+    """One shelter and everything its packet needs."""
+
+    project: Annotated[str, Text(40, needed=True)]
+    """Title of the project."""
+    units: Annotated[System, Choice(System)]
+    """What a bare number means, and what the packet is printed in: in or mm."""
+    paper: Annotated[tuple[tuple[float, float], str], Paper(("letter", "a4"))]
+    """Paper to print on, by name or size."""
+    number: Annotated[str, Text(16, ("", ""))]
+    """Identification number."""
+    owner: Annotated[str, Text(40, ("", ""))]
+    """Who owns the drawings."""
+    revision: Annotated[str, Text(2, ("A", "A"))]
+    """Revision index."""
+    date: Annotated[str, Text(10, ("", ""))]
+    """Date of issue, as it is to be printed."""
+    drawn_by: Annotated[str, Text(20, ("", ""))]
+    """Who made the project."""
+    approved_by: Annotated[str, Text(20, ("", ""))]
+    """Who approved it."""
+    replaces: Annotated[str, Text(16, ("none", "none"))]
+    """What this packet supersedes."""
+    shelter: Shelter
+    """The shape."""
+    doors: Doors
+    """The two doors."""
+    boards: Boards
+    """The boards."""
+    tape: Tape
+    """The strapping tape."""
+    foil: Foil
+    """The foil tape."""
+    duct: Annotated[float | None, Length(("1", "60"), ("25", "1500"))] = None
+    """Diameter of a duct through the peak opening, if there is one."""
+    limits: Limits
+    """Limits of the checks at the bench."""
+    assume: Assume
+    """Assumptions, printed as such."""

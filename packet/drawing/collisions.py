@@ -1,0 +1,117 @@
+"""Collisions: lettering that touches other lettering, is struck through by a line, or leaves the page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from packet.drawing.lettering import Lettering
+from packet.drawing.marks import Arc, Circle, Line, Mark, Path, Rect, Text
+from packet.drawing.pens import Pen
+
+if TYPE_CHECKING:
+    import shapely
+
+_TOUCH = 0.15  # mm by which boxes may overlap: the box of a string is a little larger than its ink
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """A text and what it runs into: another text, a line, or the edge of the page (`other` is None)."""
+
+    text: Text
+    other: Mark | None
+    reason: str
+
+    def __str__(self) -> str:
+        x, y = self.text.at
+        return f"{self.text.string!r} at ({x:.1f}, {y:.1f}): {self.reason}"
+
+
+def text_conflicts(
+    marks: Sequence[Mark], lettering: Lettering, page: Rect | None = None, wider_than: float = 0.3
+) -> list[Conflict]:
+    """Every text that overlaps a text, is crossed by a line wider than `wider_than` mm, or leaves `page`.
+
+    A line does not count where a filled area, drawn after it and before the text, covers it. Filled areas
+    themselves (blocks behind white lettering, textures) do not count either, only strokes.
+    """
+    import shapely
+
+    order = [index for index, mark in enumerate(marks) if isinstance(mark, Text) and mark.string.strip()]
+    texts = [mark for mark in marks if isinstance(mark, Text) and mark.string.strip()]
+    boxes = [shapely.Polygon(lettering.box(text)).buffer(-_TOUCH, join_style="mitre") for text in texts]
+    found: list[Conflict] = []
+    if page is not None:
+        sheet = shapely.box(*page)
+        found += [
+            Conflict(text, None, "leaves the page")
+            for text, box in zip(texts, boxes, strict=True)
+            if not sheet.covers(box)
+        ]
+    if not boxes:
+        return found
+    tree = shapely.STRtree(boxes)
+    firsts, seconds = tree.query(boxes, predicate="intersects")
+    found += [
+        Conflict(texts[a], texts[b], f"overlaps {texts[b].string!r}")
+        for a, b in sorted(zip(firsts.tolist(), seconds.tolist(), strict=True))
+        if a < b
+    ]
+    strokes = [
+        (index, mark, shape.buffer(pen.width / 2, cap_style="flat"))
+        for index, mark in enumerate(marks)
+        for pen, shape in _stroke(mark)
+        if pen.width > wider_than
+    ]
+    if not strokes:
+        return found
+    covers = [(index, area) for index, mark in enumerate(marks) for area in _cover(mark)]
+    numbers, hits = tree.query([shape for _, _, shape in strokes], predicate="intersects")
+    for number, hit in sorted(zip(numbers.tolist(), hits.tolist(), strict=True)):
+        index, mark, shape = strokes[number]
+        crossing = shape.intersection(boxes[hit])
+        for place, area in covers:
+            if index < place < order[hit]:
+                crossing = crossing.difference(area)
+        if crossing.area > 1e-6:
+            found.append(Conflict(texts[hit], mark, f"is crossed by a {type(mark).__name__.lower()}"))
+    return found
+
+
+def _stroke(mark: Mark) -> list[tuple[Pen, shapely.Geometry]]:
+    """The pen and the centre line of a stroked mark."""
+    import shapely
+
+    match mark:
+        case Line() if mark.a != mark.b:
+            return [(mark.pen, shapely.LineString([mark.a, mark.b]))]
+        case Path() if mark.pen is not None and len(mark.points) > 1:
+            ring = (*mark.points, mark.points[0]) if mark.closed else mark.points
+            return [(mark.pen, shapely.LineString(ring))]
+        case Circle() if mark.pen is not None:
+            return [(mark.pen, shapely.Point(mark.centre).buffer(mark.radius, quad_segs=32).exterior)]
+        case Arc():
+            from packet.drawing.dimension import polar
+
+            steps = max(2, int(abs(mark.stop - mark.start) / 3))
+            angles = [mark.start + (mark.stop - mark.start) * step / steps for step in range(steps + 1)]
+            return [
+                (mark.pen, shapely.LineString([polar(mark.centre, mark.radius, angle) for angle in angles]))
+            ]
+        case _:
+            return []
+
+
+def _cover(mark: Mark) -> list[shapely.Geometry]:
+    """The area a filled mark hides."""
+    import shapely
+
+    match mark:
+        case Path() if mark.fill is not None and len(mark.points) > 2:
+            return [shapely.Polygon(mark.points).buffer(0.01)]
+        case Circle() if mark.fill is not None:
+            return [shapely.Point(mark.centre).buffer(mark.radius, quad_segs=32)]
+        case _:
+            return []

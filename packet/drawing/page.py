@@ -1,0 +1,258 @@
+"""Pages: the frame, the header and the title block that every sheet shares, and the finishing of a sheet.
+
+The frame keeps a filing edge of 20 mm at the left and 10 mm elsewhere (ISO 5457). The title block holds the
+fields of ISO 7200; the sheet's title and its station stand large in the header.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from packet.drawing.flow import FIRST_BASELINE, paragraph, wrap
+from packet.drawing.lettering import BODY, HEAD, Lettering
+from packet.drawing.marks import Drawing, Line, Link, Rect, Text, Viewport, rectangle
+from packet.drawing.pens import FRAME, RULE
+from packet.drawing.room import LayoutError, Room
+from packet.drawing.serial import canonical, serial_text
+from packet.drawing.symbols import station_tag, station_tag_size
+from packet.drawing.title_block import Field, block_height, title_block
+from packet.drawing.view import SystemName
+
+FILING_EDGE = 20.0
+EDGE = 10.0
+HEADER_HEIGHT = 15.0
+TITLE_LENGTH = 25  # ISO 7200
+NUMBER_LENGTH = 4
+KIND_LENGTH = 30
+SUBJECT_LENGTH = 24
+
+_CLEAR = 3.0  # mm between the rules and the content
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A page lying on its long edge: width and height in mm, and its name."""
+
+    width: float
+    height: float
+    name: str
+
+    @staticmethod
+    def landscape(short: float, long: float, name: str) -> Paper:
+        """The page of a paper size, long edge down, whichever way its sides are given."""
+        return Paper(max(short, long), min(short, long), name)
+
+
+@dataclass(frozen=True, slots=True)
+class Identity:
+    """What every title block of a packet says (ISO 7200); an empty entry leaves a rule to write on."""
+
+    project: str
+    owner: str = ""
+    number: str = ""
+    date: str = ""
+    revision: str = "A"
+    drawn_by: str = ""
+    approved_by: str = ""
+    replaces: str = "none"
+    fingerprint: str = ""  # of the input
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet's content before it has a frame.
+
+    number: up to 4 characters, such as `C-04`. title: up to 25. station: the word on the black tag. kind: the
+    document type, up to 30 characters. subject: the parts on the sheet, up to 24 characters. subtitle: one or
+    two lines of instruction beside the title. marks: inside the content room of the page.
+    """
+
+    number: str
+    title: str
+    station: str
+    kind: str
+    marks: Drawing
+    subtitle: str = ""
+    subject: str = ""
+    scale_label: str = ""
+    viewports: tuple[Viewport, ...] = ()
+    links: tuple[Link, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedSheet:
+    """A sheet ready to be written: everything on the page, with its serial."""
+
+    number: str
+    title: str
+    station: str
+    paper: Paper
+    marks: Drawing
+    serial: str
+    fingerprint: str
+    system: SystemName
+    viewports: tuple[Viewport, ...]
+    links: tuple[Link, ...]
+
+
+def serial_of(sheet: Sheet) -> str:
+    """The page serial: seven letters that depend on all that is drawn on the sheet, and on nothing else."""
+    words = (
+        sheet.number,
+        sheet.title,
+        sheet.subtitle,
+        sheet.station,
+        sheet.kind,
+        sheet.subject,
+        sheet.scale_label,
+    )
+    return serial_text(canonical(words, sheet.marks))
+
+
+def frame_rect(paper: Paper) -> Rect:
+    """The frame: nothing is drawn outside it."""
+    return (FILING_EDGE, EDGE, paper.width - EDGE, paper.height - EDGE)
+
+
+def content_room(paper: Paper, identity: Identity, lettering: Lettering, system: SystemName) -> Room:
+    """The room left for content, the same on every sheet of a packet."""
+    left, bottom, right, top = frame_rect(paper)
+    footer = _foot_height(paper, identity, lettering, system)
+    return Room(left, bottom + footer, right, top - HEADER_HEIGHT).inset(_CLEAR)
+
+
+def finish(
+    sheet: Sheet,
+    identity: Identity,
+    paper: Paper,
+    index: int,
+    total: int,
+    lettering: Lettering,
+    system: SystemName,
+) -> FinishedSheet:
+    """The sheet with frame, header and title block; `index` counts from 1 to `total`.
+
+    Raises LayoutError for a field longer than its place, GlyphError for a character the type lacks.
+    """
+    _check(sheet)
+    serial = serial_of(sheet)
+    left, bottom, right, top = frame_rect(paper)
+    foot = bottom + _foot_height(paper, identity, lettering, system)
+    marks = (
+        *sheet.marks,
+        *_header(sheet, Room(left, top - HEADER_HEIGHT, right, top), lettering),
+        Line((left, top - HEADER_HEIGHT), (right, top - HEADER_HEIGHT), RULE),
+        *title_block(
+            _fields(sheet, identity, paper, serial, f"{index} of {total}", system),
+            Room(left, bottom, right, foot),
+            lettering,
+            system,
+        ),
+        Line((left, foot), (right, foot), RULE),
+        rectangle((left, bottom, right, top), FRAME),
+    )
+    return FinishedSheet(
+        sheet.number,
+        sheet.title,
+        sheet.station,
+        paper,
+        marks,
+        serial,
+        identity.fingerprint,
+        system,
+        sheet.viewports,
+        sheet.links,
+    )
+
+
+def finish_all(
+    sheets: Iterable[Sheet], identity: Identity, paper: Paper, lettering: Lettering, system: SystemName
+) -> tuple[FinishedSheet, ...]:
+    """All sheets of a packet, finished in order. Raises ValueError when two bear one number."""
+    ordered = tuple(sheets)
+    seen: set[str] = set()
+    for sheet in ordered:
+        if sheet.number in seen:
+            raise ValueError(f"two sheets bear the number {sheet.number}")
+        seen.add(sheet.number)
+    return tuple(
+        finish(sheet, identity, paper, index, len(ordered), lettering, system)
+        for index, sheet in enumerate(ordered, 1)
+    )
+
+
+def _check(sheet: Sheet) -> None:
+    limits = (
+        ("number", sheet.number, NUMBER_LENGTH),
+        ("title", sheet.title, TITLE_LENGTH),
+        ("kind", sheet.kind, KIND_LENGTH),
+        ("subject", sheet.subject, SUBJECT_LENGTH),
+    )
+    for name, value, limit in limits:
+        if len(value) > limit:
+            raise LayoutError(f"sheet {sheet.number}: {name} {value!r} is longer than {limit} characters")
+
+
+def _header(sheet: Sheet, band: Room, lettering: Lettering) -> Drawing:
+    """Title at the left, subtitle beside it in one or two lines, station tag at the right."""
+    tag_width, tag_height = station_tag_size(sheet.station, lettering, HEAD)
+    inset = (band.height - tag_height) / 2
+    middle = (band.bottom + band.top) / 2
+    marks: Drawing = (
+        Text((band.left + 4, middle - HEAD.height / 2), sheet.title, HEAD),
+        *station_tag((band.right - inset, band.top - inset), sheet.station, lettering, HEAD),
+    )
+    if not sheet.subtitle:
+        return marks
+    start = band.left + 4 + lettering.width(sheet.title, HEAD) + 8
+    room = band.right - inset - tag_width - 5 - start
+    lines = wrap(sheet.subtitle, room, BODY, lettering) if room > 20 else ()
+    if not 1 <= len(lines) <= 2:
+        raise LayoutError(
+            f"sheet {sheet.number}: the subtitle {sheet.subtitle!r} does not fit two lines of {room:.0f} mm; "
+            "shorten it"
+        )
+    tall = BODY.height + (len(lines) - 1) * BODY.leading
+    top = middle + tall / 2 + (FIRST_BASELINE - 1) * BODY.height
+    return (*marks, *paragraph((start, top), room, sheet.subtitle, BODY, lettering).marks)
+
+
+def _fields(
+    sheet: Sheet, identity: Identity, paper: Paper, serial: str, count: str, system: SystemName
+) -> tuple[Field, ...]:
+    unit = "inches" if system == "in" else "mm"
+    return (
+        ("Project", identity.project),
+        ("Sheet", sheet.number),
+        ("", count),
+        ("Rev", identity.revision or "-"),
+        ("Page", serial),
+        ("Replaces", identity.replaces or "none"),
+        ("Part", sheet.subject or "all"),
+        ("Scale", sheet.scale_label.removeprefix("SCALE ") or "none"),
+        ("Paper", f"{paper.name}, {unit}"),
+        ("Input", identity.fingerprint or "-"),
+        ("Type", sheet.kind),
+        ("Owner", identity.owner),
+        ("No.", identity.number),
+        ("Date", identity.date),
+        ("Drawn", identity.drawn_by),
+        ("Approved", identity.approved_by),
+    )
+
+
+def _foot_height(paper: Paper, identity: Identity, lettering: Lettering, system: SystemName) -> float:
+    """Height for the longest fields a sheet may have, so that all sheets of a packet have the same room."""
+    widest = Sheet(
+        number="M-88",
+        title="",
+        station="",
+        kind="m" * KIND_LENGTH,
+        marks=(),
+        subject="M" * SUBJECT_LENGTH,
+        scale_label='SCALE 1-1/2" = 1\'-0"' if system == "in" else "SCALE 1:1000",
+    )
+    fields = _fields(widest, identity, paper, "MMM-MMMM", "888 of 888", system)
+    left, _, right, _ = frame_rect(paper)
+    return block_height(fields, right - left, lettering)

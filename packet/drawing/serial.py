@@ -1,0 +1,69 @@
+"""Page serials: a short name for exactly what is drawn on a sheet.
+
+The serial changes when anything drawn changes, and stays when only the count of sheets, the packet's revision
+or the time of printing does, so that an unchanged page keeps its serial in a reissue.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator
+
+from packet.drawing.lettering import Style
+from packet.drawing.marks import Arc, Circle, Line, Mark, Path, Text
+from packet.drawing.pens import Pen
+
+# Crockford's base 32: no I, L, O, U, so a serial can be read out and written down.
+ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
+_LENGTH = 7
+
+
+def serial_text(content: bytes) -> str:
+    """Seven base-32 letters of the sha256 of the content, parted as `K3F-9QZ1`."""
+    number = int.from_bytes(hashlib.sha256(content).digest()[:5], "big") >> (40 - 5 * _LENGTH)
+    letters = "".join(ALPHABET[(number >> shift) & 31] for shift in range(5 * (_LENGTH - 1), -1, -5))
+    return f"{letters[:3]}-{letters[3:]}"
+
+
+def canonical(words: Iterable[str], marks: Iterable[Mark]) -> bytes:
+    """The words and marks as one fixed text: numbers to 1e-4 mm, no negative zero."""
+    lines = [f"w{len(word)}:{word}" for word in words]
+    lines += [" ".join(_fields(mark)) for mark in marks]
+    return "\n".join(lines).encode()
+
+
+def _number(value: float) -> str:
+    text = f"{value:.4f}"
+    return "0.0000" if text == "-0.0000" else text
+
+
+def _numbers(values: Iterable[float]) -> Iterator[str]:
+    return (_number(value) for value in values)
+
+
+def _pen(pen: Pen | None) -> str:
+    return "-" if pen is None else "/".join(_numbers((pen.width, pen.grey, *pen.dash)))
+
+
+def _style(style: Style) -> str:
+    return f"{style.height}{'b' if style.bold else ''}{'i' if style.italic else ''}"
+
+
+def _fill(fill: float | None) -> str:
+    return "-" if fill is None else _number(fill)
+
+
+def _fields(mark: Mark) -> list[str]:
+    match mark:
+        case Line():
+            return ["L", *_numbers((*mark.a, *mark.b)), _pen(mark.pen)]
+        case Path():
+            flat = (value for point in mark.points for value in point)
+            return ["P", "c" if mark.closed else "o", *_numbers(flat), _pen(mark.pen), _fill(mark.fill)]
+        case Circle():
+            return ["C", *_numbers((*mark.centre, mark.radius)), _pen(mark.pen), _fill(mark.fill)]
+        case Arc():
+            return ["A", *_numbers((*mark.centre, mark.radius, mark.start, mark.stop)), _pen(mark.pen)]
+        case Text():
+            head = ["T", *_numbers((*mark.at, mark.angle, mark.grey)), _style(mark.style), mark.anchor]
+            return [*head, f"{len(mark.string)}:{mark.string}"]

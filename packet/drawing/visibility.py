@@ -1,0 +1,160 @@
+"""What hides what: the intervals of edges and the parts of faces that stand behind convex faces.
+
+Everything is in picture axes: x to the right, y up, z toward the viewer, in model mm.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Any
+
+from packet.drawing.marks import Point
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+    Floats = npt.NDArray[np.float64]
+
+_NEAR = 1e-3  # mm of depth under which two things lie level
+_INSIDE = 1e-4  # mm an edge must lie within a face's outline to be hidden by it
+
+
+def hidden_intervals(
+    ends: Floats, rings: Sequence[Floats], normals: Floats
+) -> list[list[tuple[float, float]]]:
+    """For each edge (its two ends) the parameter intervals in which some face hides it."""
+    import numpy as np
+
+    covered: list[list[tuple[float, float]]] = [[] for _ in ends]
+    if not len(ends):
+        return covered
+    start, step = ends[:, 0, :], ends[:, 1, :] - ends[:, 0, :]
+    for ring, normal in zip(rings, normals, strict=True):
+        flat = ring if normal[2] > 0 else ring[::-1]
+        sides = np.roll(flat, -1, axis=0) - flat
+        lengths = np.hypot(sides[:, 0], sides[:, 1])
+        keep = lengths > 1e-9
+        inward = np.stack([-sides[keep, 1], sides[keep, 0]], axis=1) / lengths[keep, None]
+        level = np.einsum("ij,ij->i", inward, flat[keep, :2]) + _INSIDE
+        # Half-planes of the face's outline, then its depth: the edge must lie behind by more than _NEAR.
+        value = start[:, :2] @ inward.T - level
+        slope = step[:, :2] @ inward.T
+        depth = (normal @ ring[0] - start @ normal) / normal[2] - _NEAR
+        fall = -(step @ normal) / normal[2]
+        value = np.concatenate([value, depth[:, None]], axis=1)
+        slope = np.concatenate([slope, fall[:, None]], axis=1)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            crossing = -value / slope
+        flat_rows = np.abs(slope) < 1e-12
+        lower = np.where(
+            flat_rows, np.where(value > 0, -np.inf, np.inf), np.where(slope > 0, crossing, -np.inf)
+        )
+        upper = np.where(
+            flat_rows, np.where(value > 0, np.inf, -np.inf), np.where(slope < 0, crossing, np.inf)
+        )
+        low = np.maximum(lower.max(axis=1), 0.0)
+        high = np.minimum(upper.min(axis=1), 1.0)
+        for index in np.nonzero(high - low > 1e-9)[0].tolist():
+            covered[index].append((float(low[index]), float(high[index])))
+    return covered
+
+
+def pieces(spans: list[tuple[float, float]]) -> list[tuple[float, float, bool]]:
+    """The unit interval cut into visible and hidden pieces, in order."""
+    pieces: list[tuple[float, float, bool]] = []
+    at = 0.0
+    merged: list[tuple[float, float]] = []
+    for low, high in sorted(spans):
+        if merged and low <= merged[-1][1] + 1e-9:
+            merged[-1] = (merged[-1][0], max(high, merged[-1][1]))
+        else:
+            merged.append((low, high))
+    for low, high in merged:
+        if low > at + 1e-9:
+            pieces.append((at, low, False))
+        pieces.append((low, high, True))
+        at = high
+    if at < 1 - 1e-9:
+        pieces.append((at, 1.0, False))
+    return pieces
+
+
+def visible_parts(
+    rings: Sequence[Floats], normals: Floats
+) -> Iterator[tuple[int, tuple[tuple[Point, ...], ...]]]:
+    """For each face that looks at the viewer, its number and the polygons of it that no other face hides."""
+    import shapely
+
+    front = [i for i in range(len(rings)) if normals[i, 2] > 1e-9]
+    flat = {i: shapely.Polygon(rings[i][:, :2]) for i in front}
+    tree = shapely.STRtree([flat[i] for i in front])
+    for i in front:
+        visible = flat[i]
+        for j in sorted(front[int(place)] for place in tree.query(flat[i])):
+            if j != i and not visible.is_empty:
+                hiding = _before(flat[i], flat[j], rings[i], rings[j], normals[i], normals[j])
+                visible = visible.difference(hiding)
+        yield (
+            i,
+            tuple(
+                tuple((float(x), float(y)) for x, y in whole.exterior.coords[:-1])
+                for part in shapely.get_parts(visible)
+                if part.geom_type == "Polygon" and part.area > 1e-6
+                for whole in _without_holes(part)
+            ),
+        )
+
+
+def _before(a: Any, b: Any, ring_a: Floats, ring_b: Floats, normal_a: Floats, normal_b: Floats) -> Any:
+    """The part of the overlap of two projected faces in which b stands before a."""
+    import shapely
+
+    overlap = a.intersection(b)
+    if overlap.area < 1e-9:
+        return shapely.Polygon()
+
+    def lead(x: float, y: float) -> float:
+        depth_a = (normal_a @ ring_a[0] - normal_a[0] * x - normal_a[1] * y) / normal_a[2]
+        depth_b = (normal_b @ ring_b[0] - normal_b[0] * x - normal_b[1] * y) / normal_b[2]
+        return float(depth_b - depth_a)
+
+    leads = [lead(x, y) for x, y in shapely.get_coordinates(overlap)]
+    if max(leads) <= _NEAR:
+        return shapely.Polygon()
+    if min(leads) >= -_NEAR:
+        return overlap
+    # The lead is linear: keep the side of its zero line on which it is positive.
+    gx, gy, g0 = lead(1.0, 0.0) - lead(0.0, 0.0), lead(0.0, 1.0) - lead(0.0, 0.0), lead(0.0, 0.0)
+    size = math.hypot(gx, gy)
+    ux, uy = gx / size, gy / size
+    foot = (-g0 / size * ux, -g0 / size * uy)
+    left, bottom, right, top = overlap.bounds
+    reach = 2 * (math.hypot(right - left, top - bottom) + math.hypot(left - foot[0], bottom - foot[1]) + 1)
+    half_plane = shapely.Polygon(
+        [
+            (foot[0] - uy * reach, foot[1] + ux * reach),
+            (foot[0] + uy * reach, foot[1] - ux * reach),
+            (foot[0] + uy * reach + ux * reach, foot[1] - ux * reach + uy * reach),
+            (foot[0] - uy * reach + ux * reach, foot[1] + ux * reach + uy * reach),
+        ]
+    )
+    return overlap.intersection(half_plane)
+
+
+def _without_holes(polygon: Any) -> list[Any]:
+    """A polygon with holes cut through each hole into pieces without."""
+    import shapely
+
+    if not polygon.interiors:
+        return [polygon]
+    x = polygon.interiors[0].centroid.x
+    left, bottom, right, top = polygon.bounds
+    halves = (shapely.box(left - 1, bottom - 1, x, top + 1), shapely.box(x, bottom - 1, right + 1, top + 1))
+    pieces = []
+    for half in halves:
+        for part in shapely.get_parts(polygon.intersection(half)):
+            if part.geom_type == "Polygon" and part.area > 1e-9:
+                pieces += _without_holes(part)
+    return pieces

@@ -1,0 +1,115 @@
+"""Every number the packet rests on, as one JSON object: the contract of `packet figures --json`.
+
+Lengths mm, areas m2, volumes m3, angles degrees, masses kg, forces N, times s, money {amount, currency}.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from packet.assembly.records import Point, polygon_area, seam_gap
+from packet.plan import Plan
+
+MM2 = 1e-6
+MM3 = 1e-9
+
+
+def figures(plan: Plan) -> dict[str, Any]:
+    """One object of plain lists, numbers, strings and nulls."""
+    return {
+        "project": plan.description.title,
+        "revision": plan.description.identity.revision,
+        "inputs": plan.description.fingerprint,
+        "geometry": geometry_figures(plan),
+        "leaves": [
+            {"mark": leaf.mark, "kind": str(leaf.kind), "half": leaf.half, "hand": str(leaf.hand),
+             "door": leaf.door, "outline": _points(leaf.outline),
+             "holes": [{"x": _number(h.x), "y": _number(h.y), "diameter": _number(h.diameter),
+                        "purpose": h.purpose} for h in leaf.holes]}
+            for leaf in plan.assembly.leaves
+        ],
+        "seams": [
+            {"mark": seam.mark, "kind": str(seam.kind), "leaves": list(seam.leaves),
+             "closing_face": str(seam.closing_face), "angle_open": _number(seam.angle_open),
+             "angle_packed": _number(seam.angle_packed), "bonded": seam.bonded,
+             "length": _number(seam.length)}
+            for seam in plan.assembly.seams
+        ],
+        "strips": [
+            {"mark": strip.mark, "role": str(strip.role), "seam": strip.seam, "edge": strip.edge,
+             "face": " and ".join(str(face) for face in strip.faces),
+             "tape": [_number(tape) for tape in strip.tapes], "overlap": _number(strip.overlap),
+             "width": _number(strip.width), "length": _number(strip.length), "land": _number(strip.land)}
+            for strip in plan.strips
+        ],
+        "relief_cuts": [
+            {"strip": cut.strip, "between": list(cut.between), "face": str(cut.face),
+             "length": _number(cut.length), "along": cut.along, "reasons": [str(r) for r in cut.reasons]}
+            for cut in plan.relief
+        ],
+        "boards": [
+            {"mark": board.mark,
+             "stock": {"length": _number(board.stock.length), "breadth": _number(board.stock.breadth),
+                       "thickness": _number(board.stock.thickness)},
+             "pieces": [{"leaf": piece.leaf, "outline": _points(piece.outline)} for piece in board.pieces],
+             "held": [_points(outline) for outline in board.held],
+             "cuts": [{"number": cut.number, "kind": str(cut.kind), "from": _point(cut.a), "to": _point(cut.b),
+                       "length": _number(cut.length)} for cut in board.cuts]}
+            for board in plan.boards
+        ],
+        "pack": {
+            "width": _number(plan.pack.width), "length": _number(plan.pack.length),
+            "thickness": _number(plan.pack.thickness),
+            "thickness_at_hinges": _number(plan.pack.thickness + plan.description.assume.hinge_bulk),
+            "columns": [list(column) for column in plan.pack.columns],
+            "flat_seams": list(plan.pack.flat_seams),
+        },
+        "takeoff": [{"item": item.item, "quantity": _number(item.quantity), "unit": str(item.unit),
+                     "detail": item.detail} for item in plan.takeoff],
+        "cut_length": _number(sum(board.cut_length for board in plan.boards)),
+        "board_mass": _number(board_mass(plan)),
+        "warnings": [str(finding) for finding in plan.findings],
+    }
+
+
+def geometry_figures(plan: Plan) -> dict[str, float]:
+    """Sizes of the open shelter, inner faces; the gaps are the open V of each hinge on its opening face."""
+    g = plan.geometry
+    lengths = ("side", "circumradius", "apothem", "across_corners", "across_flats", "rise", "apex", "hip",
+               "hip_trimmed", "mid_trimmed", "short_edge", "opening_across_corners", "opening_across_flats",
+               "opening_across_flats_outer")
+    angles = ("slope", "angle_corner", "angle_eave", "angle_hip", "wedge")
+    found = {name: _number(getattr(g, name)) for name in lengths + angles}
+    found |= {"leaf_width": _number(g.leaf_width), "wall_height": _number(g.wall_height),
+              "slant": _number(g.slant), "thickness": _number(g.thickness),
+              "floor_area": _number(g.floor_area * MM2), "opening_area": _number(g.opening_area * MM2),
+              "volume": _number(g.volume * MM3)}
+    for name in ("corner", "eave", "hip"):
+        found[f"gap_{name}"] = _number(seam_gap(g.thickness, getattr(g, f"angle_{name}")))
+    found["rise_per_leaf_width"] = _number(g.rise_per_leaf_width)
+    found["rise_per_slant"] = _number(g.rise_per_slant)
+    found["closure_residual"] = _number(plan.closure.residual)
+    return found
+
+
+def leaf_area(plan: Plan) -> float:
+    """Area of all finished leaves, m2."""
+    return sum(abs(polygon_area(leaf.outline)) for leaf in plan.assembly.leaves) * MM2
+
+
+def board_mass(plan: Plan) -> float:
+    """Mass of the finished leaves without tape, kg, at the assumed density."""
+    return leaf_area(plan) * plan.geometry.thickness / 1000 * plan.description.assume.density
+
+
+def _number(value: float) -> float:
+    """Rounded to a millionth of a unit, so that the last bits of arithmetic do not show."""
+    return round(float(value), 6) + 0.0
+
+
+def _point(point: Point) -> list[float]:
+    return [_number(point[0]), _number(point[1])]
+
+
+def _points(points: tuple[Point, ...]) -> list[list[float]]:
+    return [_point(p) for p in points]

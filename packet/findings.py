@@ -1,0 +1,143 @@
+"""Faults and warnings in the words of the trade: where, what value, which limit, what to do."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from packet.assembly.closure import CLOSES_WITHIN, Closure
+from packet.assembly.pack import Pack
+from packet.assembly.records import Assembly
+from packet.assembly.ring_geometry import RingGeometry, trim_for_opening
+from packet.boards.check import layout_faults
+from packet.boards.nest import DoesNotFit, Nest
+from packet.boards.records import Board
+from packet.boards.refit import Refit
+from packet.description.problems import Kind, Problem, Severity
+from packet.description.resolved import Description
+from packet.tape.hinge_law import NoLand, wrap_width
+from packet.tape.strips import Strip
+from packet.units import Format, ceil_to
+
+STEEP = 6.0
+"""Change of apex height per change of leaf width above which small cutting errors show (assumption)."""
+
+
+def _problem(description: Description, key: str, value: str, message: str, limit: str, remedy: str, *,
+             severity: Severity = Severity.ERROR) -> Problem:
+    line, column = description.position(key)
+    return Problem(str(description.source), line, column, key, value, message, limit, remedy,
+                   Kind.UNFEASIBLE, severity)
+
+
+def board_faults(description: Description) -> list[Problem]:
+    """Measured boards that differ too much to be used in one shelter."""
+    form, boards = Format(description.system), description.boards
+    found = []
+    for name, index in (("length", 0), ("breadth", 1)):
+        sizes = [board[index] for board in boards.measured]
+        spread = max(sizes, default=0.0) - min(sizes, default=0.0)
+        if spread > description.limits.board_spread + 1e-6:
+            found.append(_problem(
+                description, "boards.measured",
+                f"{form.length_unit(min(sizes))} to {form.length_unit(max(sizes))}",
+                f"the boards differ in {name} by {form.length_unit(spread)}",
+                f"spread at most {form.length_unit(description.limits.board_spread)}",
+                f"leave out the boards of odd {name}; never mix nominal sizes in one shelter"))
+    return found
+
+
+def does_not_fit(description: Description, fault: DoesNotFit) -> Problem:
+    form = Format(description.system)
+    blank, stock = fault.blank, fault.stock
+    leaf = blank.leaves[0]
+    key = "shelter.wall_height" if leaf.kind == "wall" else "shelter.slant"
+    longest = stock.length if blank.width <= stock.breadth else stock.breadth
+    return _problem(
+        description, key, form.size(blank.width, blank.height),
+        f"leaf {leaf.mark} is larger than a board", f"board {form.size(stock.breadth, stock.length)}",
+        f"make it at most {form.length_unit(longest)} long and {form.length_unit(stock.breadth)} wide, "
+        "or use larger boards")
+
+
+def no_land(description: Description, fault: NoLand) -> Problem:
+    form = Format(description.system)
+    enough = wrap_width(description.tape.land, description.boards.thickness)
+    return _problem(
+        description, "tape.stock", form.length_unit(fault.widest),
+        "a wrap strip from the widest roll would have no bonded land",
+        f"wider than {form.length_unit(fault.needed)}, which goes over the board edges",
+        f"add a roll of {form.length_unit(enough)}, or allow strips to be combined (tape.combine: true)")
+
+
+def structure_faults(description: Description, geometry: RingGeometry, assembly: Assembly, closed: Closure,
+                     packed: Pack, boards: tuple[Board, ...]) -> list[Problem]:
+    """What keeps the shelter from closing, folding, packing or being cut; normally nothing."""
+    form = Format(description.system)
+    found = []
+    if not closed.closes:
+        found.append(_problem(description, "shelter", f"{closed.residual:.2f} mm at {closed.worst_seam}",
+                              "the open shelter does not close", f"{CLOSES_WITHIN} mm",
+                              "check the sizes of the leaves on both sides of that seam"))
+    found += [_problem(description, "shelter", "", f"the shelter does not pack: {fault}",
+                       "neighbouring layers, one leaf to a place", "use an even number of walls")
+              for fault in packed.faults]
+    found += [_problem(description, "boards", "", fault, "every leaf once, with its own hand",
+                       "report this project file as a fault of the program")
+              for fault in layout_faults(assembly, boards)]
+    if description.duct is not None and description.duct > geometry.opening_across_flats + 1e-6:
+        enough = ceil_to(trim_for_opening(geometry, description.duct), description.system)
+        found.append(_problem(
+            description, "duct", form.length_unit(description.duct),
+            "the duct does not pass the peak opening",
+            f"{form.length_both(geometry.opening_across_flats)} across flats",
+            f"set shelter.tip_trim to {form.length_unit(enough)} or more, or use a smaller duct"))
+    return found
+
+
+def warnings(description: Description, fitted: Refit, geometry: RingGeometry, nested: Nest,
+             laid: tuple[Strip, ...]) -> tuple[Problem, ...]:
+    """What the lead should know although the packet prints."""
+    return tuple(_warnings(description, fitted, geometry, nested, laid))
+
+
+def _warnings(description: Description, fitted: Refit, geometry: RingGeometry, nested: Nest,
+              laid: tuple[Strip, ...]) -> Iterator[Problem]:
+    form = Format(description.system)
+
+    def warn(key: str, value: str, message: str, limit: str, remedy: str) -> Problem:
+        return _problem(description, key, value, message, limit, remedy, severity=Severity.WARNING)
+
+    ring = description.ring
+    for key, asked, cut in (("leaf_width", ring.leaf_width, fitted.sizes.leaf_width),
+                            ("wall_height", ring.wall_height, fitted.sizes.wall_height),
+                            ("slant", ring.slant, fitted.sizes.slant)):
+        if cut < asked - 1e-6:
+            yield warn(f"shelter.{key}", form.length_unit(asked),
+                       f"every leaf is cut to a {key.replace('_', ' ')} of {form.length_both(cut)}",
+                       f"the boards and the kerf allow {form.decimal(getattr(fitted.largest, key))}",
+                       "the packet uses the smaller size everywhere")
+    if len(nested.boards) > nested.bound:
+        yield warn("boards.size", form.size(nested.stock.breadth, nested.stock.length),
+                   f"the layout needs {len(nested.boards)} boards",
+                   f"the leaf areas laid end to end would need {nested.bound}",
+                   "a slightly smaller leaf or another board size may save a board")
+    for role in dict.fromkeys(strip.role for strip in laid if strip.thin):
+        strip = next(s for s in laid if s.thin and s.role is role)
+        yield warn("tape.stock", form.length_unit(strip.tapes[0]),
+                   f"the {role} strips have a land of only {form.length_both(strip.land)}",
+                   f"land {form.length_both(description.tape.land)}",
+                   "add a wider roll, or allow strips to be combined (tape.combine: true)")
+    if abs(geometry.rise_per_leaf_width) > STEEP:
+        yield warn("shelter.slant", form.length_unit(geometry.slant),
+                   f"the roof is so flat that each {form.length_unit(description.limits.cut)} of leaf width moves "
+                   f"the peak by {form.decimal(abs(geometry.rise_per_leaf_width) * description.limits.cut)}",
+                   f"at most {STEEP:g} times",
+                   f"a slant of {form.length_unit(ceil_to(_calm_slant(geometry), description.system))} or more "
+                   "is less sensitive")
+
+
+def _calm_slant(geometry: RingGeometry) -> float:
+    """Slant at which |d rise / d leaf width| comes down to STEEP: a cot(pi/n) / rise = STEEP."""
+    rise = geometry.apothem / math.tan(math.pi / geometry.walls) / STEEP
+    return math.hypot(geometry.apothem, rise)

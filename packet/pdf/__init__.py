@@ -1,0 +1,1 @@
+"""PDF: the only place that knows reportlab. Takes finished sheets, writes a file."""

@@ -1,0 +1,84 @@
+"""Measure dictionaries, by which a reader's measuring tool answers in real lengths (ISO 32000-2, 12.9)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from packet.drawing.marks import Viewport
+from packet.drawing.view import SystemName
+
+POINTS = 72 / 25.4  # points per mm
+
+
+def viewport_array(viewports: tuple[Viewport, ...], system: SystemName) -> Any:
+    """The value of a page's VP entry. Order matters: the last viewport that holds a point wins."""
+    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
+
+    return PDFArray(
+        [
+            PDFDictionary(
+                {
+                    "Type": PDFName("Viewport"),
+                    "BBox": PDFArray([round(edge * POINTS, 4) for edge in viewport.rect]),
+                    "Name": PDFString(viewport.name),
+                    "Measure": _measure(viewport.ratio, system),
+                }
+            )
+            for viewport in viewports
+        ]
+    )
+
+
+def _measure(ratio: float, system: SystemName) -> Any:
+    """Rectilinear measure: x in user units to real lengths, then distances and areas in the shop's units."""
+    from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFName, PDFString
+
+    if system == "in":
+        first = _format("in", ratio / 72, "F", 16)
+        distance = _format("in", 1.0, "F", 16)
+        area = _format("sq ft", 1 / 144, "D", 100)
+        rate = f"1 in = {ratio:g} in"
+    else:
+        first = _format("mm", ratio / POINTS, "D", 10)
+        distance = _format("mm", 1.0, "D", 10)
+        area = _format("m2", 1e-6, "D", 1000)
+        rate = f"1 mm = {ratio:g} mm"
+    return PDFDictionary(
+        {
+            "Type": PDFName("Measure"),
+            "Subtype": PDFName("RL"),
+            "R": PDFString(rate),
+            "X": first,
+            "D": distance,
+            "A": area,
+        }
+    )
+
+
+def _format(unit: str, factor: float, kind: str, precision: int) -> Any:
+    """A number format array: unit, factor, F for fractions or D for decimals, and their denominator."""
+    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
+
+    return PDFArray(
+        [
+            PDFDictionary(
+                {
+                    "Type": PDFName("NumberFormat"),
+                    "U": PDFString(unit),
+                    "C": _Real(factor),
+                    "F": PDFName(kind),
+                    "D": precision,
+                }
+            )
+        ]
+    )
+
+
+class _Real:
+    """A number written with as many places as it needs: the usual five are too few for a factor per area."""
+
+    def __init__(self, value: float) -> None:
+        self._value = value
+
+    def format(self, document: Any) -> bytes:
+        return f"{self._value:.12f}".rstrip("0").rstrip(".").encode()

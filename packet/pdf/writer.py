@@ -1,0 +1,253 @@
+"""The writer: finished sheets to one PDF, the same bytes for the same sheets.
+
+Strokes between two filled areas are gathered by pen and lettering by style; filled areas keep their place in
+the order, since they may cover what was drawn before them.
+"""
+
+from __future__ import annotations
+
+import io
+import itertools
+import math
+from collections.abc import Callable, Iterable, Sequence
+from enum import Enum, auto
+from pathlib import Path
+from typing import Any, BinaryIO
+
+from packet.drawing.lettering import Lettering, Style
+from packet.drawing.marks import Arc, Circle, Line, Mark, Text
+from packet.drawing.marks import Path as Outline
+from packet.drawing.page import FinishedSheet
+from packet.drawing.pens import Pen
+from packet.pdf.files import write_atomically
+from packet.pdf.fonts import font_name, lettering
+from packet.pdf.measure import POINTS, viewport_array
+
+
+def write(
+    sheets: Sequence[FinishedSheet],
+    target: Path | BinaryIO,
+    title: str,
+    subject: str = "",
+    author: str = "",
+    progress: Callable[[int, int], None] | None = None,
+) -> None:
+    """Write finished sheets as a PDF 1.7 to a path (whole or not at all) or a binary stream.
+
+    Pages carry their sheet number as label; the outline lists the sheets by station. `progress` is called
+    with (pages done, pages in all). Dates come from SOURCE_DATE_EPOCH or are fixed. Raises ValueError for no
+    sheets, OSError when the file cannot be written.
+    """
+    if not sheets:
+        raise ValueError("a packet needs at least one sheet")
+    from reportlab import rl_config
+    from reportlab.pdfgen.canvas import Canvas
+
+    letters = lettering()
+    ascii85, rl_config.useA85 = rl_config.useA85, 0
+    try:
+        buffer = io.BytesIO()
+        canvas = Canvas(
+            buffer,
+            pagesize=_size(sheets[0]),
+            pageCompression=1,
+            invariant=1,
+            pdfVersion=(1, 7),
+            lang="en",
+            initialFontName=font_name(Style(2.5)),
+        )
+        _describe(canvas, title, subject, author)
+        _outline(canvas, sheets)
+        for index, sheet in enumerate(sheets):
+            canvas.setPageSize(_size(sheet))
+            canvas.addPageLabel(index, prefix=sheet.number)
+            canvas.bookmarkPage(_key(sheet.number))
+            _Page(canvas, letters).draw(sheet.marks)
+            for link in sheet.links:
+                rect = tuple(edge * POINTS for edge in link.rect)
+                canvas.linkAbsolute("", _key(link.target), Rect=rect)
+            canvas.showPage()
+            if sheet.viewports:
+                _add_viewports(canvas, sheet)
+            if progress is not None:
+                progress(index + 1, len(sheets))
+        canvas.save()
+    finally:
+        rl_config.useA85 = ascii85
+    if isinstance(target, Path):
+        write_atomically(target, buffer.getvalue())
+    else:
+        target.write(buffer.getvalue())
+
+
+def _size(sheet: FinishedSheet) -> tuple[float, float]:
+    return (sheet.paper.width * POINTS, sheet.paper.height * POINTS)
+
+
+def _key(number: str) -> str:
+    return f"sheet {number}"
+
+
+def _describe(canvas: Any, title: str, subject: str, author: str) -> None:
+    canvas.setTitle(title)
+    canvas.setSubject(subject)
+    canvas.setAuthor(author)
+    canvas.setCreator("packet")
+    canvas.setViewerPreference("PrintScaling", "None")
+    canvas.setViewerPreference("DisplayDocTitle", "true")
+
+
+def _outline(canvas: Any, sheets: Sequence[FinishedSheet]) -> None:
+    """Sheets under the stations they belong to, in page order."""
+    station: str | None = None
+    for sheet in sheets:
+        if sheet.station != station:
+            station = sheet.station
+            canvas.addOutlineEntry(station, _key(sheet.number), 0, closed=False)
+        canvas.addOutlineEntry(f"{sheet.number}  {sheet.title}", _key(sheet.number), 1, closed=True)
+    canvas.showOutline()
+
+
+def _add_viewports(canvas: Any, sheet: FinishedSheet) -> None:
+    """The VP entry of the page just shown. The canvas has no call for it, so the page record is told of the
+    key."""
+    page = canvas._doc.Pages.pages[-1]
+    page.__NoDefault__ = [*page.__NoDefault__, "VP"]
+    page.VP = viewport_array(sheet.viewports, sheet.system)
+
+
+class _Page:
+    """Draws marks on one page and remembers the pen and the grey in use."""
+
+    def __init__(self, canvas: Any, letters: Lettering) -> None:
+        self._canvas = canvas
+        self._letters = letters
+        self._pen: Pen | None = None
+        self._fill: float | None = None
+        canvas.setLineJoin(1)  # a mitre would run far past the point of a narrow leaf
+        canvas.setLineCap(0)  # square ends: a line measures exactly its length
+
+    def draw(self, marks: Iterable[Mark]) -> None:
+        for (kind, grey), run in itertools.groupby(marks, key=_kind):
+            if kind is _Kind.OPEN:
+                self._open(list(run))
+            elif kind is _Kind.SPOTS:
+                self._fill_with(grey)
+                self._outlines(list(run), stroke=0, fill=1)
+            else:
+                for mark in run:
+                    self._area(mark, grey)
+
+    def _open(self, marks: Sequence[Mark]) -> None:
+        """Strokes and lettering, none of which covers another: gathered by pen and by style."""
+        by_pen: dict[Pen, list[Mark]] = {}
+        texts: list[Text] = []
+        for mark in marks:
+            if isinstance(mark, Text):
+                texts.append(mark)
+            elif mark.pen is not None:
+                by_pen.setdefault(mark.pen, []).append(mark)
+        for pen, group in by_pen.items():
+            self._use(pen)
+            self._strokes(group)
+        by_style: dict[tuple[Style, float], list[Text]] = {}
+        for text in texts:
+            by_style.setdefault((text.style, text.grey), []).append(text)
+        for (style, grey), block in by_style.items():
+            self._letter(style, grey, block)
+
+    def _use(self, pen: Pen) -> None:
+        if pen == self._pen:
+            return
+        before = self._pen
+        if before is None or before.width != pen.width:
+            self._canvas.setLineWidth(pen.width * POINTS)
+        if before is None or before.dash != pen.dash:
+            self._canvas.setDash([length * POINTS for length in pen.dash])
+        if before is None or before.grey != pen.grey:
+            self._canvas.setStrokeGray(pen.grey)
+        self._pen = pen
+
+    def _fill_with(self, grey: float) -> None:
+        if grey != self._fill:
+            self._canvas.setFillGray(grey)
+            self._fill = grey
+
+    def _strokes(self, group: Sequence[Mark]) -> None:
+        """Lines in one call, then the other outlines; all with the pen in use."""
+        lines = [
+            (mark.a[0] * POINTS, mark.a[1] * POINTS, mark.b[0] * POINTS, mark.b[1] * POINTS)
+            for mark in group
+            if isinstance(mark, Line)
+        ]
+        if lines:
+            self._canvas.lines(lines)
+        outlines = [mark for mark in group if not isinstance(mark, Line)]
+        if outlines:
+            self._outlines(outlines, stroke=1, fill=0)
+
+    def _outlines(self, group: Sequence[Mark], stroke: int, fill: int) -> None:
+        path = self._canvas.beginPath()
+        for mark in group:
+            _trace(path, mark)
+        self._canvas.drawPath(path, stroke=stroke, fill=fill)
+
+    def _area(self, mark: Mark, grey: float) -> None:
+        self._fill_with(grey)
+        pen = None if isinstance(mark, Text) else mark.pen
+        if pen is not None:
+            self._use(pen)
+        self._outlines([mark], stroke=0 if pen is None else 1, fill=1)
+
+    def _letter(self, style: Style, grey: float, block: Sequence[Text]) -> None:
+        """One text object for a block of lettering of one style."""
+        self._fill_with(grey)
+        text_object = self._canvas.beginText()
+        text_object.setFont(font_name(style), self._letters.em(style) * POINTS)
+        for text in block:
+            length = self._letters.width(text.string, style)
+            back = {"left": 0.0, "centre": length / 2, "right": length}[text.anchor]
+            x, y = text.at
+            if text.angle:
+                cos, sin = math.cos(math.radians(text.angle)), math.sin(math.radians(text.angle))
+                start = ((x - back * cos) * POINTS, (y - back * sin) * POINTS)
+                text_object.setTextTransform(cos, sin, -sin, cos, *start)
+            else:
+                text_object.setTextOrigin((x - back) * POINTS, y * POINTS)
+            text_object.textOut(text.string)
+        self._canvas.drawText(text_object)
+
+
+class _Kind(Enum):
+    """How marks are drawn: strokes and lettering, dots without an outline, or areas one by one."""
+
+    OPEN = auto()
+    SPOTS = auto()
+    AREA = auto()
+
+
+def _kind(mark: Mark) -> tuple[_Kind, float]:
+    """The kind of a mark, and the grey it is filled with. Areas may cover what was drawn before them, so they
+    part the marks before from those after; dots of one grey can go together in one path."""
+    if isinstance(mark, Outline | Circle) and mark.fill is not None:
+        spot = isinstance(mark, Circle) and mark.pen is None
+        return (_Kind.SPOTS if spot else _Kind.AREA, mark.fill)
+    return (_Kind.OPEN, 0.0)
+
+
+def _trace(path: Any, mark: Mark) -> None:
+    """Append the outline of a mark, in points, to a path."""
+    match mark:
+        case Outline():
+            (x, y), *rest = mark.points
+            path.moveTo(x * POINTS, y * POINTS)
+            for x, y in rest:
+                path.lineTo(x * POINTS, y * POINTS)
+            if mark.closed:
+                path.close()
+        case Circle():
+            path.circle(mark.centre[0] * POINTS, mark.centre[1] * POINTS, mark.radius * POINTS)
+        case Arc():
+            (x, y), r = mark.centre, mark.radius
+            box = ((x - r) * POINTS, (y - r) * POINTS, (x + r) * POINTS, (y + r) * POINTS)
+            path.arc(*box, mark.start, mark.stop - mark.start)

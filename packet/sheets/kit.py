@@ -1,0 +1,40 @@
+"""What every sheet is given besides the plan: lettering, words, number format and the room on the page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from packet.drawing.lettering import Lettering
+from packet.drawing.page import Identity, Paper, content_room
+from packet.drawing.room import Room
+from packet.plan import Plan
+from packet.units import Format, System
+from packet.words import Words
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """`room` is the content rectangle of every page of the packet, in paper mm."""
+
+    lettering: Lettering
+    words: Words
+    form: Format
+    paper: Paper
+    identity: Identity
+    room: Room
+
+    @property
+    def system(self) -> System:
+        return self.form.system
+
+
+def make_kit(plan: Plan, lettering: Lettering) -> Kit:
+    description = plan.description
+    own = description.identity
+    identity = Identity(
+        project=description.title, owner=own.owner, number=own.number, date=own.date, revision=own.revision,
+        drawn_by=own.drawn_by, approved_by=own.approved_by, replaces=own.replaces,
+        fingerprint=description.fingerprint)
+    paper = Paper.landscape(*description.paper, description.paper_name)
+    return Kit(lettering, Words(plan.form), plan.form, paper, identity,
+               content_room(paper, identity, lettering, description.system))

@@ -1,0 +1,58 @@
+"""Sheet numbers: a letter for the station and a count, at most four characters (`C-04`).
+
+Sheets and tasks call each other by name, and this is the only place that turns a name into a number. The
+same names are the keys of `templates/en/sheets.yaml`.
+"""
+
+from __future__ import annotations
+
+_NUMBERS = {
+    "cover": "L-01",
+    "cautions": "L-02",
+    "arrangement": "L-03",
+    "inputs": "L-04",
+    "checklist": "L-05",
+    "order": "P-01",
+    "recipe.mid": "H-01",
+    "recipe.corner": "H-02",
+    "recipe.sill": "E-01",
+    "relief": "E-02",
+    "door": "E-03",
+    "recipe.eave": "R-01",
+    "roof": "R-02",
+    "fold": "J-01",
+    "recipe.hip": "J-02",
+    "erect": "X-01",
+}
+
+BOARD = "board"
+"""Name of the marking sheets in the words; their number comes from `board_sheet`."""
+
+NAMES = (*_NUMBERS, BOARD)
+"""Every name a sheet may have."""
+
+_SUFFIXES = "BCDEFGHJKLMNPQRSTUVWXYZ"  # no I, no O: they read as figures
+
+
+def sheet_number(name: str, page: int = 1) -> str:
+    """The number of the sheet of that name; further pages of one sheet are `L-2B`, `L-2C` and on.
+
+    The checklist is last in its series, so its pages simply count on. Raises KeyError for an unknown
+    name, ValueError for a page below 1 or beyond the letters.
+    """
+    if name not in _NUMBERS:
+        raise KeyError(f"there is no sheet named {name!r}; known: {', '.join(_NUMBERS)}")
+    if page < 1 or page > len(_SUFFIXES) + 1:
+        raise ValueError(f"sheet {name!r} has no page {page}")
+    number = _NUMBERS[name]
+    if page == 1:
+        return number
+    series, count = number.split("-")
+    if name == "checklist":
+        return f"{series}-{int(count) + page - 1:02d}"
+    return f"{series}-{int(count)}{_SUFFIXES[page - 2]}"
+
+
+def board_sheet(mark: str) -> str:
+    """The number of the marking sheet of the board of that mark: board 3 is on `C-03`."""
+    return f"C-{int(mark):02d}"

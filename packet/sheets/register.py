@@ -1,0 +1,60 @@
+"""The sheets of a packet in the order they are bound. A new sheet is one file here and one line below.
+
+Every sheet file has `draw(plan, kit) -> tuple[Sheet, ...]`; the cover alone also gets the finished others,
+because it lists them. Sheets that a project does not need return an empty tuple.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib import import_module
+
+from packet.drawing.page import FinishedSheet, Sheet, finish
+from packet.plan import Plan
+from packet.sheets.kit import Kit
+
+ORDER = (
+    "cautions",
+    "arrangement",
+    "checklist",
+    "order",
+    "marking",
+    "recipes",
+    "relief",
+    "doors",
+    "fold",
+)
+"""File names in packet/sheets; the cover comes before them all."""
+
+Progress = Callable[[str], None]
+
+
+def draw_all(plan: Plan, kit: Kit, progress: Progress = lambda name: None) -> tuple[FinishedSheet, ...]:
+    """Every sheet of the packet, cover first. `progress` is told the name of each file before it is drawn."""
+    sheets: list[Sheet] = []
+    for name in ORDER:
+        progress(name)
+        sheets += import_module(f"packet.sheets.{name}").draw(plan, kit)
+    sheets.sort(key=_station_order)
+    finished = tuple(_finish(sheet, kit) for sheet in sheets)
+    progress("cover")
+    from packet.sheets import cover
+
+    return (*(_finish(sheet, kit) for sheet in cover.draw(plan, kit, finished)), *finished)
+
+
+def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
+    """One board's marking sheet alone, as it is in the whole packet. The mark must exist."""
+    from packet.sheets import marking
+
+    board = next(board for board in plan.boards if board.mark == mark)
+    return (_finish(marking.board_sheet(plan, kit, board), kit),)
+
+
+def _station_order(sheet: Sheet) -> tuple[int, str]:
+    """Bound as the work goes: lead, prepare, cut, hinge, edges, roof, join, erect."""
+    return "LPCHERJX".index(sheet.number[0]), sheet.number
+
+
+def _finish(sheet: Sheet, kit: Kit) -> FinishedSheet:
+    return finish(sheet, kit.identity, kit.paper, kit.lettering, kit.system)

@@ -1,0 +1,70 @@
+"""Headline figures as lines of text for the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from packet.assembly.records import seam_gap
+from packet.figures import MM2, MM3, board_mass, leaf_area
+from packet.plan import Plan
+
+
+def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
+    """What `packet check` says; with `everything`, all that `packet figures` says."""
+    f, g, pack = plan.form, plan.geometry, plan.pack
+    yield f"{plan.description.title}, revision {plan.description.identity.revision}"
+    yield f"  closes    yes, largest gap at any seam {plan.closure.residual:.3f} mm"
+    columns = " and ".join(str(len(column)) for column in pack.columns)
+    bulk = f.length_unit(plan.description.assume.hinge_bulk)
+    yield (f"  packs     {f.size(pack.width, pack.length, pack.thickness)}, columns of {columns} layers, "
+           f"flat at {', '.join(pack.flat_seams)}; about {bulk} more at hinges")
+    yield "  folds     layers and hinges agree; make a trial fold of each half, board and tape must give a little"
+    yield (f"  size      {g.walls} walls, {f.length_unit(g.side)} each; apex {f.length_both(g.apex)}, "
+           f"slope {f.angle(g.slope)}, floor {f.area(g.floor_area * MM2)}")
+    yield (f"  opening   {f.decimal(g.opening_across_corners)} / {f.decimal(g.opening_across_flats)} {f.unit} "
+           "across corners / flats")
+    held, stock = sum(len(board.held) for board in plan.boards), plan.nest.stock
+    yield (f"  boards    {len(plan.boards)} of {f.size(stock.breadth, stock.length, stock.thickness)}"
+           f" (fewest possible by length: {plan.nest.bound}), {plan.description.boards.spare} spare, "
+           f"{_count(held, 'part')} held whole")
+    for need in plan.needs:
+        kind = "foil" if need.foil else "strapping"
+        yield f"  {kind:<9} {f.length_unit(need.roll_width)}: {f.feet(need.net)}, {_count(need.rolls, 'roll')}"
+    yield f"  mass      {f.mass(board_mass(plan))} without tape, at the assumed density"
+    if everything:
+        yield from _more(plan)
+
+
+def _more(plan: Plan) -> Iterator[str]:
+    f, g = plan.form, plan.geometry
+    yield "Geometry, inner faces"
+    rows = (
+        ("side", g.side), ("circumradius", g.circumradius), ("apothem", g.apothem),
+        ("across corners", g.across_corners), ("across flats", g.across_flats), ("rise", g.rise), ("apex", g.apex),
+        ("hip", g.hip), ("hip trimmed", g.hip_trimmed), ("mid edge trimmed", g.mid_trimmed),
+        ("short edge", g.short_edge), ("opening across corners", g.opening_across_corners),
+        ("opening across flats", g.opening_across_flats),
+        ("opening across flats, outer", g.opening_across_flats_outer),
+    )
+    for name, value in rows:
+        yield f"  {name:<28} {f.length_both(value)}"
+    for name in ("corner", "eave", "hip"):
+        angle = getattr(g, f"angle_{name}")
+        yield (f"  {name + ' open':<28} {angle:.2f} degrees, V of "
+               f"{f.decimal(seam_gap(g.thickness, angle))} {f.unit}")
+    yield f"  {'volume':<28} {f.volume(g.volume * MM3)}"
+    yield f"  {'leaf area':<28} {f.area(leaf_area(plan))}"
+    yield f"  {'cut length':<28} {f.feet(sum(board.cut_length for board in plan.boards))}"
+    yield f"  {'rise per unit of leaf width':<28} {g.rise_per_leaf_width:+.2f}"
+    yield f"  {'rise per unit of slant':<28} {g.rise_per_slant:+.2f}"
+    yield "Pack, lowest layer first"
+    for number, column in enumerate(plan.pack.columns, 1):
+        yield f"  column {number}: {', '.join(column)}"
+    yield "Take-off"
+    for item in plan.takeoff:
+        quantity = f.feet(item.quantity) if item.unit == "mm" else _count(int(item.quantity), item.unit)
+        yield f"  {item.item}: {quantity} ({item.detail})"
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"

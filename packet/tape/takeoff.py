@@ -1,0 +1,96 @@
+"""What must be bought: boards by count, tape by width in whole rolls, small parts."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+from packet.assembly.records import Assembly
+from packet.boards.records import Board
+from packet.description.resolved import Description
+from packet.tape.strips import STRAPPING, Role, Strip
+from packet.units import Format
+
+LOOSE_ROLES = (Role.DOUBLER, Role.PATCH)
+"""Strapping that comes on top of hinges and sills."""
+
+
+class Unit(StrEnum):
+    BOARD = "board"
+    LENGTH = "mm"
+    ROLL = "roll"
+    PIECE = "piece"
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One line to buy or cut: `quantity` in `unit`; lengths in mm without any allowance."""
+
+    item: str
+    quantity: float
+    unit: Unit
+    detail: str
+
+
+@dataclass(frozen=True, slots=True)
+class TapeNeed:
+    """One roll width: net length by role (mm), and whole rolls with the allowance."""
+
+    roll_width: float
+    foil: bool
+    by_role: tuple[tuple[Role, float], ...]
+    rolls: int
+
+    @property
+    def net(self) -> float:
+        return sum(length for _, length in self.by_role)
+
+    @property
+    def hinges(self) -> float:
+        """Net length of hinge and sill strips alone, mm."""
+        return sum(length for role, length in self.by_role if role not in LOOSE_ROLES)
+
+
+def tape_needs(description: Description, laid: tuple[Strip, ...]) -> tuple[TapeNeed, ...]:
+    """Strapping by width, then foil by width. A strip of several rolls or passes counts each of them."""
+    lengths: dict[tuple[bool, float], dict[Role, float]] = {}
+    for strip in laid:
+        foil = strip.role not in STRAPPING
+        for roll_width in strip.tapes:
+            by_role = lengths.setdefault((foil, roll_width), {})
+            by_role[strip.role] = by_role.get(strip.role, 0.0) + strip.length
+    grown = 1 + description.tape.allowance / 100
+    return tuple(
+        TapeNeed(width, foil, tuple(by_role.items()),
+                 math.ceil(sum(by_role.values()) * grown / (description.foil if foil else description.tape).roll
+                           - 1e-9))
+        for (foil, width), by_role in sorted(lengths.items())
+    )
+
+
+def take_off(description: Description, assembly: Assembly, boards: tuple[Board, ...],
+             needs: tuple[TapeNeed, ...]) -> tuple[Item, ...]:
+    """Every item in the order of the order sheet."""
+    form = Format(description.system)
+    bought = description.boards
+    items = [Item(f"board {form.size(bought.breadth, bought.length, bought.thickness)}",
+                  len(boards) + bought.spare, Unit.BOARD,
+                  f"{len(boards)} to cut, {bought.spare} spare")]
+    for need in needs:
+        name = f"{'foil' if need.foil else 'strapping'} tape {form.length_unit(need.roll_width)}"
+        for loose in (False, True):
+            parts = [(role, length) for role, length in need.by_role if (role in LOOSE_ROLES) is loose]
+            if parts:
+                items.append(Item(name + (" for doublers and patches" if loose else ""),
+                                  sum(length for _, length in parts), Unit.LENGTH,
+                                  ", ".join(f"{role} {form.feet(length)}" for role, length in parts)))
+        roll = (description.foil if need.foil else description.tape).roll
+        items.append(Item(f"{name}, whole rolls", need.rolls, Unit.ROLL,
+                          f"rolls of {form.feet(roll)}, {description.tape.allowance:g} % allowance included"))
+    holes = [hole for leaf in assembly.leaves for hole in leaf.holes]
+    if holes:
+        items.append(Item("pipe sleeve for latch holes", len(holes), Unit.PIECE,
+                          f"{form.length_both(holes[0].diameter)} outside, "
+                          f"{form.length_unit(assembly.thickness)} long"))
+    return tuple(items)

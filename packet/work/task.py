@@ -1,0 +1,40 @@
+"""One task of the work: what a person ticks off."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from packet.tape.relief import ReliefCut
+from packet.work.stations import Station
+
+CutKey = tuple[str, int]
+"""A cut on a board: (board mark, cut number)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One line of the checklist, or one hold point.
+
+    `key` is `step:what`; the words of `step` are in `templates/en/steps.yaml`. `marks` are the parts
+    touched, `sheets` the sheet numbers to look at, `values` what the sentences ask for beyond the
+    figures of the shelter (mm, degrees, marks). `after` holds the keys of the tasks that must be done
+    before. `strips` (marks), `cuts` and `relief` say which tape is laid and what is cut in this task.
+    """
+
+    key: str
+    station: Station
+    marks: tuple[str, ...]
+    sheets: tuple[str, ...]
+    after: tuple[str, ...]
+    values: Mapping[str, Any] = field(default_factory=dict)
+    hold: bool = False
+    strips: tuple[str, ...] = ()
+    cuts: tuple[CutKey, ...] = ()
+    relief: tuple[ReliefCut, ...] = ()
+
+    @property
+    def step(self) -> str:
+        """The key of the task's words."""
+        return self.key.partition(":")[0]

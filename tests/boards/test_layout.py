@@ -1,0 +1,47 @@
+"""The layout check finds what a crew would find too late."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from packet.assembly.records import Point
+from packet.boards.check import layout_faults
+from packet.boards.records import Board, Piece
+from tests.conftest import CHECK_CASE, plan_of
+
+
+def mirrored(points: tuple[Point, ...], axis: float) -> tuple[Point, ...]:
+    return tuple((2 * axis - x, y) for x, y in reversed(points))
+
+
+def changed(pieces: dict[str, Piece]) -> tuple[Board, ...]:
+    return tuple(
+        replace(board, pieces=tuple(pieces.get(p.leaf, p) for p in board.pieces))
+        for board in plan_of(CHECK_CASE).boards)
+
+
+def test_parallel_diagonals_are_refused() -> None:
+    """Parallel instead of zigzag diagonals give eight leaves of one hand."""
+    plan = plan_of(CHECK_CASE)
+    board = plan.boards[3]
+    right = [p for p in board.pieces if plan.assembly.by_mark[p.leaf].hand == "mid right"]
+    parallel = {}
+    for piece in right:
+        xs = [x for x, _ in piece.rough]
+        axis = (min(xs) + max(xs)) / 2
+        parallel[piece.leaf] = replace(piece, outline=mirrored(piece.outline, axis), rough=mirrored(piece.rough, axis))
+    faults = layout_faults(plan.assembly, changed(parallel))
+    assert len(parallel) == 4
+    assert faults == tuple(f"board 4: {p.leaf} is of the wrong hand" for p in right)
+
+
+def test_a_leaf_left_out_twice_cut_or_misplaced_is_found() -> None:
+    plan = plan_of(CHECK_CASE)
+    first = plan.boards[0]
+    gone = replace(first, pieces=first.pieces[1:])
+    assert layout_faults(plan.assembly, (gone, *plan.boards[1:])) == (f"{first.pieces[0].leaf} is on 0 boards",)
+    over = replace(first.pieces[0], outline=tuple((x + 5, y) for x, y in first.pieces[0].outline))
+    faults = layout_faults(plan.assembly, changed({over.leaf: over}))
+    assert faults == (f"board 1: {over.leaf} and {first.pieces[1].leaf} overlap",)
+    out = replace(over, outline=tuple((x - 5, y) for x, y in first.pieces[0].outline))
+    assert layout_faults(plan.assembly, changed({out.leaf: out})) == (f"board 1: {out.leaf} reaches over the edge",)
