@@ -64,6 +64,15 @@ def figures(plan: Plan) -> dict[str, Any]:
             "columns": [list(column) for column in plan.pack.columns],
             "flat_seams": list(plan.pack.flat_seams),
         },
+        "mobility": {
+            "closed": plan.mobility.closed, "one_swing_leaf_open": plan.mobility.one_open,
+            "both_swing_leaves_open": plan.mobility.both_open, "more_than_swings": plan.mobility.more_when_open,
+        },
+        "vertices": [
+            {"leaves": list(v.leaves), "sectors": [_number(s) for s in v.sectors],
+             "alternating_sum": _number(v.alternating), "folds_flat": v.folds_flat, "bonded": v.bonded}
+            for v in plan.vertices
+        ],
         "takeoff": [{"item": item.item, "quantity": _number(item.quantity), "unit": str(item.unit),
                      "detail": item.detail} for item in plan.takeoff],
         "cut_length": _number(sum(board.cut_length for board in plan.boards)),

@@ -12,10 +12,12 @@ from dataclasses import dataclass
 from functools import partial
 
 from packet.assembly.closure import Closure, closure
+from packet.assembly.mobility import Mobility, mobility
 from packet.assembly.pack import Pack, pack
 from packet.assembly.records import Assembly
 from packet.assembly.ring import RingDoors, ring_assembly
 from packet.assembly.ring_geometry import RingGeometry
+from packet.assembly.vertices import Vertex, vertices
 from packet.boards.layout import lay_out
 from packet.boards.nest import DoesNotFit, Nest, nest
 from packet.boards.records import Board, Stock
@@ -41,6 +43,8 @@ class Plan:
     assembly: Assembly
     closure: Closure
     pack: Pack
+    mobility: Mobility
+    vertices: tuple[Vertex, ...]
     nest: Nest
     boards: tuple[Board, ...]
     strips: tuple[Strip, ...]
@@ -74,7 +78,8 @@ def make_plan(description: Description) -> Plan:
     needs = tape_needs(description, laid)
     return Plan(
         description=description, form=Format(description.system), fitted=fitted, geometry=geometry,
-        assembly=assembly, closure=closed, pack=packed, nest=nested, boards=boards, strips=laid,
+        assembly=assembly, closure=closed, pack=packed,
+        mobility=mobility(assembly), vertices=vertices(assembly), nest=nested, boards=boards, strips=laid,
         relief=relief_cuts(assembly, laid), needs=needs,
         takeoff=take_off(description, assembly, boards, needs),
         findings=warnings(description, fitted, geometry, nested, laid),

@@ -18,7 +18,12 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
     bulk = f.length_unit(plan.description.assume.hinge_bulk)
     yield (f"  packs     {f.size(pack.width, pack.length, pack.thickness)}, columns of {columns} layers, "
            f"flat at {', '.join(pack.flat_seams)}; about {bulk} more at hinges")
-    yield "  folds     layers and hinges agree; make a trial fold of each half, board and tape must give a little"
+    flat = sum(vertex.folds_flat for vertex in plan.vertices)
+    yield (f"  folds     layers and hinges agree; angles agree at {flat} of {len(plan.vertices)} points where leaves meet; "
+           "board and tape must give a little: make a trial fold of each half")
+    m = plan.mobility
+    yield (f"  stands    rigid with both doors shut (mobility {m.closed}); one open {m.one_open}: its own swing; both open "
+           f"{m.both_open}: it can fold, so never leave both open in wind")
     yield (f"  size      {g.walls} walls, {f.length_unit(g.side)} each; apex {f.length_both(g.apex)}, "
            f"slope {f.angle(g.slope)}, floor {f.area(g.floor_area * MM2)}")
     yield (f"  opening   {f.decimal(g.opening_across_corners)} / {f.decimal(g.opening_across_flats)} {f.unit} "

@@ -262,7 +262,13 @@ def test_other_quantities() -> None:
 
 @given(st.floats(0, 1e5))
 def test_a_metric_packet_never_shows_an_inch(mm: float) -> None:
-    texts = (METRIC.length_unit(mm), METRIC.length_both(mm), METRIC.feet(mm), METRIC.feet_inches(mm), METRIC.size(mm, mm))
+    texts = (
+        METRIC.length_unit(mm),
+        METRIC.length_both(mm),
+        METRIC.feet(mm),
+        METRIC.feet_inches(mm),
+        METRIC.size(mm, mm),
+    )
     for text in texts:
         assert text.endswith(("mm", " m"))
         assert not set("\"'/") & set(text)

@@ -11,8 +11,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from packet.description.defaults import latch_below_head
-from packet.units import Format, System, ceil_to, floor_to, parse_length, print_step
+from packet.description.models import Project, Shelter, bounds
+from packet.units import Format, System, ceil_to, floor_to, print_step
 
 _SLACK = 1e-6  # mm: float noise of lengths that were written in another unit
 
@@ -58,7 +58,9 @@ def _even_walls(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
     if walls % 2 == 0:
         return
     choices = [walls - 1]
-    if apothem(walls + 1, values["shelter.leaf_width"]) < values["shelter.slant"] - print_step(form.system):
+    # One wall more is advised only where the roof would close over it; that is known where both sizes are.
+    width, slant = values.get("shelter.leaf_width"), values.get("shelter.slant")
+    if width and slant and apothem(walls + 1, width) < slant - print_step(form.system):
         choices.append(walls + 1)
     yield Finding(
         "shelter.walls",
@@ -76,13 +78,21 @@ def _closure(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
     step = print_step(form.system)
     widest = floor_to(slant * math.tan(math.pi / walls) - step, form.system)
     least = ceil_to(reach + step, form.system)
+    narrowest, longest = bounds(Shelter, "leaf_width", form.system)[0], bounds(Shelter, "slant", form.system)[1]
+    remedies = []
+    if widest >= narrowest:
+        remedies.append(f"`leaf_width: {form.length_unit(widest)}` or less")
+    if least <= longest:
+        remedies.append(f"`slant: {form.length_unit(least)}` or more")
+    if not remedies:
+        least = ceil_to(apothem(walls, narrowest) + step, form.system)
+        remedies.append(f"`leaf_width: {form.length_unit(narrowest)}` and `slant: {form.length_unit(least)}`")
     yield Finding(
         "shelter.leaf_width",
         f"the roof cannot close: from the centre to a wall (the apothem) is {_length(form, reach)},"
         f" and the slant of {form.length_unit(slant)} does not reach over it",
-        f"an apothem under {form.length_unit(slant)}",
-        f"Write `leaf_width: {form.length_unit(widest)}` or less, or `slant: {form.length_unit(least)}` or more;"
-        " the nearer to these, the flatter the roof.",
+        f"leaf_width under {_length(form, slant * math.tan(math.pi / walls))}, or slant over {_length(form, reach)}",
+        f"Write {', or '.join(remedies)}; the nearer to these, the flatter the roof.",
     )
 
 
@@ -131,6 +141,8 @@ def _bottom_trim(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
 
 def _latch_edge(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
     width, land, radius = values["shelter.leaf_width"], values["tape.land"], values["doors.latch_hole"] / 2
+    if land >= width / 2 - _SLACK:
+        return  # told as the land's own fault
     yield from _latch_within(
         form,
         key="doors.latch_from_free_edge",
@@ -138,22 +150,23 @@ def _latch_edge(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
         low=land + radius,
         high=width - land - radius,
         between="from the free edge, between the lands of the leaf's two edges",
-        wide_enough=("leaf_width", 2 * (land + radius)),
+        roomy=("leaf_width", 2 * (land + radius)),
     )
 
 
 def _latch_head(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
     height, land, radius = values["shelter.wall_height"], values["tape.land"], values["doors.latch_hole"] / 2
     trim = values["doors.bottom_trim"]
-    given = values.get("doors.latch_below_head", latch_below_head(height, form.system))
+    if trim >= height / 4 - _SLACK:
+        return  # told as the trim's own fault
     yield from _latch_within(
         form,
         key="doors.latch_below_head",
-        given=given,
+        given=values["doors.latch_below_head"],
         low=land + radius,
         high=height - trim - land - radius,
         between="from the head, between the lands at the door's head and bottom",
-        wide_enough=("wall_height", 2 * (land + radius) + trim),
+        roomy=("wall_height", 2 * (land + radius) + trim),
     )
 
 
@@ -164,19 +177,19 @@ def _latch_within(
     low: float,
     high: float,
     between: str,
-    wide_enough: tuple[str, float],
+    roomy: tuple[str, float],
 ) -> Iterator[Finding]:
-    """The hole's centre must leave the lands whole. `wide_enough` names the size that makes room and its least."""
+    """The hole's centre must leave the lands whole. `roomy` names the size that makes room, and its least."""
     if low - _SLACK <= given <= high + _SLACK:
         return
     name = key.rpartition(".")[2]
     first, last = ceil_to(low, form.system), floor_to(high, form.system)
     if first <= last:
         limits = f"{form.length_unit(first)} to {form.length_unit(last)}"
-        yield Finding(key, "the latch hole would cut into the tape", f"{limits} {between}",
-                      f"Write `{name}: {form.length_unit(first)}` to `{name}: {form.length_unit(last)}`.")  # fmt: skip
+        remedy = f"Write `{name}: {form.length_unit(first)}` to `{name}: {form.length_unit(last)}`."
+        yield Finding(key, "the latch hole would cut into the tape", f"{limits} {between}", remedy)
         return
-    size, least = wide_enough[0], ceil_to(wide_enough[1] + 2 * print_step(form.system), form.system)
+    size, least = roomy[0], ceil_to(roomy[1] + 2 * print_step(form.system), form.system)
     yield Finding(
         key,
         "there is no room for the latch hole between the lands",
@@ -193,10 +206,10 @@ def _duct(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
         return
     needed = ceil_to(duct / 2 * math.tan(math.pi / walls) * slant / width, form.system)
     remedies = []
-    if needed < slant and needed <= parse_length("24 in" if form.system is System.INCH else "600 mm", "mm"):
+    if needed < slant and needed <= bounds(Shelter, "tip_trim", form.system)[1]:
         remedies.append(f"`tip_trim: {form.length_unit(needed)}` or more")
     fits = floor_to(opening, form.system)
-    if fits >= (25.4 if form.system is System.INCH else 25.0):
+    if fits >= bounds(Project, "duct", form.system)[0]:
         remedies.append(f"`duct: {form.length_unit(fits)}` or less")
     yield Finding(
         "duct",

@@ -34,6 +34,11 @@ class Length(Kind):
     def _limits(self, system: System | None) -> Pair:
         return self.metric if system is System.METRIC else self.inch
 
+    def bounds(self, system: System) -> tuple[float, float]:
+        """Least and most in mm."""
+        least, most = self._limits(system)
+        return parse_length(least, system), parse_length(most, system)
+
     def limit(self, system: System | None) -> str:
         if system is None:
             return f"{self.limit(System.INCH)}, or {self.limit(System.METRIC)}"
@@ -56,7 +61,7 @@ class Length(Kind):
         """Raises RefusalError for a length outside the limits."""
         if system is None:
             return
-        least, most = (parse_length(text, system) for text in self._limits(system))
+        least, most = self.bounds(system)
         if not least - _SLACK <= mm <= most + _SLACK:
             size = "small" if mm < least else "large"
             raise RefusalError(f"this is too {size}", self.limit(system), f"Write a length from {self.limit(system)}.")
@@ -133,36 +138,36 @@ class Count(Kind):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Number(Kind):
-    """A plain number in the units named, read as number times `factors`."""
+    """A plain number between two limits, (least, most) for an inch project and for a metric one. What is read is
+    the number times the factor of the project's units."""
 
-    least: tuple[float, float]
-    most: tuple[float, float]
+    inch: tuple[float, float]
+    metric: tuple[float, float]
     units: Pair
     factors: tuple[float, float] = (1.0, 1.0)
     default: Pair | None = None
 
     def limit(self, system: System | None) -> str:
-        place = place_of(system)
-        return f"{self.least[place]:g} to {self.most[place]:g} {self.units[place]}"
+        least, most = self._limits(system)
+        return f"{least:g} to {most:g} {self.units[place_of(system)]}"
+
+    def _limits(self, system: System | None) -> tuple[float, float]:
+        return self.metric if system is System.METRIC else self.inch
 
     def example(self, system: System | None) -> str:
-        return self.default[place_of(system)] if self.default else f"{self.least[place_of(system)]:g}"
+        return self.default[place_of(system)] if self.default else f"{self._limits(system)[0]:g}"
 
     def read(self, text: str, system: System | None) -> float:
         place = place_of(system)
-        unit = self.units[place]
-        plain = text.removesuffix(unit).removesuffix("%").strip()
+        plain = text.removesuffix(self.units[place]).removesuffix("%").strip()
         if not re.fullmatch(r"[-+]?(?:[0-9]{1,9}(?:\.[0-9]*)?|\.[0-9]+)", plain):
-            raise RefusalError(
-                "this is not a number",
-                self.limit(system),
-                f"Write a plain number, such as {self.example(system)}.",
-            )
+            remedy = f"Write a plain number, such as {self.example(system)}."
+            raise RefusalError("this is not a number", self.limit(system), remedy)
         value = float(plain)
-        if system is not None and not self.least[place] <= value <= self.most[place]:
-            size = "small" if value < self.least[place] else "large"
-            remedy = f"Write a number from {self.least[place]:g} to {self.most[place]:g}."
-            raise RefusalError(f"this is too {size}", self.limit(system), remedy)
+        least, most = self._limits(system)
+        if system is not None and not least <= value <= most:
+            size = "small" if value < least else "large"
+            raise RefusalError(f"this is too {size}", self.limit(system), f"Write a number from {least:g} to {most:g}.")
         return value * self.factors[place]
 
 

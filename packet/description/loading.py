@@ -51,7 +51,7 @@ def describe(source: Source) -> Description:
             if not _is_told(".".join(map(str, detail["loc"])), told)
         )
     if system is not None:
-        _gather_lists(filled, reading)
+        _complete(filled, assumed, reading)
         problems.extend(_unfeasible(source, filled, finding) for finding in feasible.check(reading.values, system))
     if problems or project is None:
         source.problems = problems
@@ -74,15 +74,18 @@ def _is_told(key: str, told: set[str]) -> bool:
     return any(key == other or key.startswith(f"{other}.") for other in told)
 
 
-def _gather_lists(filled: dict[str, Node], reading: Reading) -> None:
-    """A list whose entries could all be read becomes a value too."""
+def _complete(filled: dict[str, Node], assumed: tuple[str, ...], reading: Reading) -> None:
+    """Add what the checks need beyond single values: lists that could be read whole, and the latch's height."""
+    values = reading.values
     for group in ("tape", "foil"):
-        node = filled.get(group)
-        entries = node.get("stock") if isinstance(node, dict) else None
+        entries = _at(filled, (group, "stock"))
         if isinstance(entries, list) and entries:
             keys = [f"{group}.stock.{number}" for number in range(len(entries))]
-            if all(key in reading.values for key in keys):
-                reading.values[f"{group}.stock"] = tuple(reading.values[key] for key in keys)
+            if all(key in values for key in keys):
+                values[f"{group}.stock"] = tuple(values[key] for key in keys)
+    if "doors.latch_below_head" in assumed and "shelter.wall_height" in values and reading.system is not None:
+        height = values["shelter.wall_height"]
+        values["doors.latch_below_head"] = defaults.latch_below_head(height, reading.system)
 
 
 # --- problems ----------------------------------------------------------------------------------

@@ -46,7 +46,7 @@ class Doors(Section):
     """The side the hinge is on, seen from outside."""
     bottom_trim: Annotated[float, Length(("0", "12"), ("0", "300"), ("3/4", "20"))]
     """How much is cut off the bottom of a door leaf, so that it clears the ground."""
-    latch_below_head: Annotated[float | None, Length(("1", "120"), ("25", "3000"))] = None
+    latch_below_head: Annotated[float | None, Length(("1/2", "120"), ("12", "3000"))] = None
     """From the top of the door down to the centre of the latch hole; without it, half the wall height."""
     latch_from_free_edge: Annotated[float, Length(("1/2", "60"), ("12", "1500"), ("4", "100"))]
     """From the free edge of the door to the centre of the latch hole."""
@@ -99,7 +99,7 @@ class Tape(Section):
     """Whether two strips may be overlapped where none is wide enough."""
     roll: Annotated[float, _ROLL]
     """Length of tape on a roll."""
-    allowance: Annotated[float, Number((0, 0), (100, 100), ("percent", "percent"), default=("5", "5"))]
+    allowance: Annotated[float, Number((0, 100), (0, 100), ("percent", "percent"), default=("5", "5"))]
     """Tape to buy beyond what is counted, in percent."""
 
 
@@ -179,3 +179,9 @@ class Project(Section):
     """Limits of the checks at the bench."""
     assume: Assume
     """Assumptions, printed as such."""
+
+
+def bounds(group: type[Section], name: str, system: System) -> tuple[float, float]:
+    """Least and most of a length, mm."""
+    (kind,) = (mark for mark in group.model_fields[name].metadata if isinstance(mark, Length))
+    return kind.bounds(system)

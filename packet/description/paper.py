@@ -23,7 +23,7 @@ _PAPERS = {
     "a3": (297.0, 420.0),
     "tabloid": (279.4, 431.8),
 }
-_LEAST = (200.0, 270.0)  # the sheets are laid out for letter and A4; less cannot hold them
+_LEAST = (203.2, 266.7)  # the sheets are laid out for letter and A4; less cannot hold them
 _MOST = 5080.0  # 200 in, the largest page that PDF readers agree on (ISO 32000-1, annex C)
 
 

@@ -52,7 +52,7 @@ class Source:
     def report(self, mark: Any, key: str, value: str, message: str, limit: str, remedy: str) -> None:
         """Note a problem at a parser mark and go on."""
         self.problems.append(
-            Problem(str(self.file), mark.line + 1, mark.column + 1, key, shown(value), message, limit, remedy)
+            Problem(str(self.file), mark.line + 1, mark.column + 1, shown(key), shown(value), message, limit, remedy)
         )
 
     def error(self) -> ProjectError:
@@ -61,8 +61,9 @@ class Source:
 
 
 def shown(value: str) -> str:
-    """A value on one line, short enough for a message."""
+    """A value on one line, short enough for a message and safe to send to a terminal."""
     line = re.sub(r"\s+", " ", value).strip()
+    line = "".join(mark if mark.isprintable() else f"<U+{ord(mark):04X}>" for mark in line[: _LONGEST_SHOWN + 1])
     return line if len(line) <= _LONGEST_SHOWN else line[: _LONGEST_SHOWN - 3] + "..."
 
 

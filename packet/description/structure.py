@@ -13,7 +13,7 @@ from typing import Any, cast
 import yaml
 
 from packet.description.problems import Kind, cannot_read
-from packet.description.source import Node, Position, Scalar, Source, join
+from packet.description.source import Node, Position, Scalar, Source, join, shown
 
 DEEPEST = 20
 MOST_NODES = 20_000
@@ -145,7 +145,7 @@ class Builder:
             top.name_kept = False
             self.source.report(
                 mark, top.key, name, "a key has no dot in it", "one word",
-                f"Write `{group}:` and, on the next line and indented, `{inner}:`.",
+                f"Write `{shown(group)}:` and, on the next line and indented, `{shown(inner)}:`.",
             )  # fmt: skip
         elif not top.name_kept and top.kept:
             first = self.source.positions[join(top.key, name)].key_line

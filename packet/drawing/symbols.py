@@ -44,9 +44,9 @@ def tick_box(at: Point, size: float = TICK_SIZE) -> Drawing:
 
 
 def arrow(a: Point, b: Point, pen: Pen = VISIBLE, head: float | None = None) -> Drawing:
-    """A line from a to b with a filled 3:1 head of `head` mm length at b (8 line widths if left out)."""
+    """A line from a to b with a filled 3:1 head of `head` mm length at b (10 line widths if left out)."""
     length = math.dist(a, b)
-    size = min(8 * pen.width if head is None else head, length) if length else 0.0
+    size = min(10 * pen.width if head is None else head, length) if length else 0.0
     if not size:
         return ()
     ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length

@@ -10,9 +10,9 @@ _NUMBERS = {
     "cover": "L-01",
     "cautions": "L-02",
     "arrangement": "L-03",
-    "inputs": "L-04",
-    "checklist": "L-05",
+    "checklist": "L-04",
     "order": "P-01",
+    "strips": "P-02",
     "recipe.mid": "H-01",
     "recipe.corner": "H-02",
     "recipe.sill": "E-01",
@@ -31,6 +31,7 @@ BOARD = "board"
 NAMES = (*_NUMBERS, BOARD)
 """Every name a sheet may have."""
 
+_SERIES = "LPCHERJX"
 _SUFFIXES = "BCDEFGHJKLMNPQRSTUVWXYZ"  # no I, no O: they read as figures
 
 
@@ -45,12 +46,16 @@ def sheet_number(name: str, page: int = 1) -> str:
     if page < 1 or page > len(_SUFFIXES) + 1:
         raise ValueError(f"sheet {name!r} has no page {page}")
     number = _NUMBERS[name]
-    if page == 1:
-        return number
     series, count = number.split("-")
     if name == "checklist":
         return f"{series}-{int(count) + page - 1:02d}"
-    return f"{series}-{int(count)}{_SUFFIXES[page - 2]}"
+    return number if page == 1 else f"{series}-{int(count)}{_SUFFIXES[page - 2]}"
+
+
+def binding_order(number: str) -> tuple[int, int, str]:
+    """A key that sorts sheet numbers as they are bound: station by station, `L-2B` between `L-02` and `L-03`."""
+    series, count = number.split("-")
+    return _SERIES.index(series), int(count.rstrip(_SUFFIXES)), count.lstrip("0123456789")
 
 
 def board_sheet(mark: str) -> str:

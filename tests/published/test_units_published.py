@@ -19,7 +19,14 @@ def test_number_format_cascade_of_iso_32000_2() -> None:
 @pytest.mark.parametrize(
     ("decimal", "fraction"),
     # Building Trades Pocketbook, table "Decimal Equivalents of 64ths".
-    [(0.1330, (9, 64)), (0.3670, (23, 64)), (0.8979, (57, 64)), (0.0156, (1, 64)), (0.0313, (1, 32)), (0.0938, (3, 32))],
+    [
+        (0.1330, (9, 64)),
+        (0.3670, (23, 64)),
+        (0.8979, (57, 64)),
+        (0.0156, (1, 64)),
+        (0.0313, (1, 32)),
+        (0.0938, (3, 32)),
+    ],
 )
 def test_nearest_64th(decimal: float, fraction: tuple[int, int]) -> None:
     assert nearest_fraction(decimal, 64) == (0, *fraction)

@@ -1,0 +1,147 @@
+"""Hidden lines: what must be seen and what must not, worked out by hand."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from packet.drawing.marks import Line, Path
+from packet.drawing.pens import HIDDEN, VISIBLE
+from packet.drawing.solid import Camera, Face3, Picture, picture, prism
+from packet.drawing.view import Scale, View
+
+SQUARE = ((0.0, 0.0, 0.0), (100.0, 0.0, 0.0), (100.0, 100.0, 0.0), (0.0, 100.0, 0.0))
+ISOMETRIC = math.degrees(math.atan(1 / math.sqrt(2)))
+
+
+def drawn(scene: Picture, hidden: bool = False) -> float:
+    return sum(math.dist(s.a, s.b) for s in scene.segments if s.hidden is hidden)
+
+
+def test_a_cube_shows_nine_of_its_twelve_edges() -> None:
+    scene = picture(prism(SQUARE, (0, 0, 1), 100), Camera(-45, 30), with_hidden=True)
+    assert sum(not s.hidden for s in scene.segments) == 9
+    assert sum(s.hidden for s in scene.segments) == 3
+    # The three hidden edges meet in the corner farthest from the viewer: (0, 100, 0).
+    far = Camera(-45, 30).project((0, 100, 0))
+    assert all(min(math.dist(end, far) for end in (s.a, s.b)) < 1e-6 for s in scene.segments if s.hidden)
+    assert len(scene.regions) == 3
+
+
+def test_an_isometric_cube_has_edges_of_one_length() -> None:
+    scene = picture(prism(SQUARE, (0, 0, 1), 100), Camera(-45, ISOMETRIC))
+    # Isometric drawing shortens every edge to sqrt(2/3).
+    assert [math.dist(s.a, s.b) for s in scene.segments] == pytest.approx([100 * math.sqrt(2 / 3)] * 9)
+
+
+def test_the_camera_looks_the_way_it_says() -> None:
+    assert Camera(-90, 0).project((3, 5, 7)) == pytest.approx((3, 7))  # front: x right, z up
+    assert Camera(-90, 90).project((3, 5, 7)) == pytest.approx((3, 5))  # plan
+    assert Camera(0, 0).project((3, 5, 7)) == pytest.approx((5, 7))  # from +x: y to the right
+
+
+def test_a_plate_hides_the_middle_of_the_one_behind_it() -> None:
+    """Front view: a plate 100 x 100 at y = 200, and before it one 40 wide and taller, x from 30 to 70."""
+    back = Face3(((0, 200, 0), (100, 200, 0), (100, 200, 100), (0, 200, 100)), "back")
+    front = Face3(((30, 100, -20), (70, 100, -20), (70, 100, 120), (30, 100, 120)), "front")
+    scene = picture([back, front], Camera(-90, 0), with_hidden=True)
+    assert drawn(scene) == pytest.approx(4 * 100 - 2 * 40 + 2 * (40 + 140))
+    assert drawn(scene, hidden=True) == pytest.approx(2 * 40)
+    tops = sorted((s.a[0], s.b[0]) for s in scene.segments if s.a[1] == s.b[1] == pytest.approx(100))
+    spans = sorted(tuple(sorted(top)) for top in tops)
+    assert [edge for span in spans for edge in span] == pytest.approx([0, 30, 30, 70, 70, 100], abs=1e-3)
+    areas = {key: sum(shapely.Polygon(r.points).area for r in scene.regions if r.key == key) for key in ("back", "front")}
+    assert areas == pytest.approx({"back": 60 * 100, "front": 40 * 140})
+
+
+def test_a_window_leaves_the_frame_of_the_face_behind() -> None:
+    """A smaller plate wholly before a larger one: the visible part has a hole, and comes in pieces without."""
+    back = Face3(((0, 50, 0), (100, 50, 0), (100, 50, 100), (0, 50, 100)), "back")
+    front = Face3(((40, 0, 40), (60, 0, 40), (60, 0, 60), (40, 0, 60)), "front")
+    scene = picture([back, front], Camera(-90, 0))
+    pieces = [shapely.Polygon(region.points) for region in scene.regions if region.key == "back"]
+    assert sum(piece.area for piece in pieces) == pytest.approx(100 * 100 - 20 * 20)
+    assert all(piece.is_valid for piece in pieces)
+    assert shapely.union_all(pieces).intersection(shapely.box(41, 41, 59, 59)).area == pytest.approx(0)
+
+
+def test_a_sloping_face_hides_only_what_is_behind_it() -> None:
+    """Seen from above, a ramp from z = 0 at x = 0 to z = 100 at x = 100 covers a level line at z = 50 for x > 50."""
+    ramp = Face3(((0, 0, 0), (100, 0, 100), (100, 100, 100), (0, 100, 0)), "ramp")
+    scene = picture([ramp], Camera(-90, 90), lines=[((-20, 50, 50), (120, 50, 50))], with_hidden=True)
+    spans = sorted((s.a[0], s.b[0], s.hidden) for s in scene.segments if not s.bold)
+    assert [span[2] for span in spans] == [False, True, False]
+    assert [value for span in spans for value in span[:2]] == pytest.approx([-20, 50, 50, 100, 100, 120], abs=2e-3)
+
+
+def test_faces_that_bend_little_meet_in_a_narrow_line() -> None:
+    flat = Face3(((0, 0, 0), (50, 0, 0), (50, 50, 0), (0, 50, 0)), "a")
+    gentle = Face3(((50, 0, 0), (100, 0, 10), (100, 50, 10), (50, 50, 0)), "a")
+    steep = Face3(((50, 0, 0), (100, 0, 30), (100, 50, 30), (50, 50, 0)), "a")
+    for other, bold in ((gentle, False), (steep, True)):  # 11.3 and 31 degrees
+        scene = picture([flat, other], Camera(-90, 90))
+        joint = [s for s in scene.segments if s.a[0] == s.b[0] == pytest.approx(50)]
+        assert [s.bold for s in joint] == [bold]
+
+
+@given(st.floats(-180, 180), st.floats(5, 85))
+@settings(max_examples=40, deadline=None)
+def test_visible_faces_fill_the_silhouette_of_any_view(azimuth: float, elevation: float) -> None:
+    """The regions of two boxes tile the union of the projections: nothing twice, nothing missing."""
+    box = prism(SQUARE, (0, 0, 1), 60, "low")
+    tower = prism(((150, 20, -30), (190, 20, -30), (190, 70, -30), (150, 70, -30)), (0, 0, 1), 200, "tower")
+    camera = Camera(azimuth, elevation)
+    scene = picture([*box, *tower], camera)
+    shapes = [shapely.Polygon([camera.project(p) for p in face.points]) for face in (*box, *tower)]
+    shadow = shapely.union_all([shape for shape in shapes if shape.area > 1e-9])
+    seen = [shapely.Polygon(region.points) for region in scene.regions]
+    assert sum(piece.area for piece in seen) == pytest.approx(shadow.area, rel=1e-6)
+    assert shapely.union_all(seen).symmetric_difference(shadow).area < 1e-3 * shadow.area
+
+
+@given(st.floats(-180, 180), st.floats(-80, 80))
+@settings(max_examples=40, deadline=None)
+def test_seen_and_hidden_edges_add_up(azimuth: float, elevation: float) -> None:
+    faces = (*prism(SQUARE, (0, 0, 1), 60, "a"), *prism(SQUARE, (0, 0, -1), 25, "b"))
+    camera = Camera(azimuth, elevation)
+    scene = picture(faces, camera, with_hidden=True, with_regions=False)
+    edges = {
+        (face.key, *sorted((a, b))) for face in faces for a, b in pairwise((*face.points, face.points[0]))
+    }
+    length = sum(math.dist(camera.project(a), camera.project(b)) for _, a, b in edges)
+    assert drawn(scene) + drawn(scene, hidden=True) == pytest.approx(length, rel=1e-6, abs=1e-3)
+
+
+def test_a_plate_is_the_same_whichever_way_its_outline_runs() -> None:
+    one = prism(SQUARE, (0, 0, 1), 30)
+    other = prism(tuple(reversed(SQUARE)), (0, 0, 1), 30)
+    below = prism(SQUARE, (0, 0, 1), -30)
+    for faces, low in ((one, 0.0), (other, 0.0), (below, -30.0)):
+        top = [face for face in faces if all(z == pytest.approx(low + 30) for _, _, z in face.points)]
+        assert len(top) == 1
+        ring = [(x, y) for x, y, _ in top[0].points]
+        assert shapely.LinearRing(ring).is_ccw  # seen from above, outside
+
+
+def test_the_drawing_of_a_picture_is_to_scale() -> None:
+    scene = picture(prism(SQUARE, (0, 0, 1), 100), Camera(-45, 30), with_hidden=True)
+    view = View(Scale(10.0, "SCALE 1:10"), (100, 50))
+    marks = scene.drawing(view, hidden=True)
+    areas = [mark for mark in marks if isinstance(mark, Path)]
+    assert len(areas) == 3
+    assert all(mark.fill is not None and 0.7 < mark.fill < 1 for mark in areas)
+    wide = [mark for mark in marks if isinstance(mark, Line) and mark.pen == VISIBLE]
+    assert len(wide) == 9
+    assert sum(isinstance(mark, Line) and mark.pen == HIDDEN for mark in marks) == 3
+    assert sum(math.dist(line.a, line.b) for line in wide) == pytest.approx(drawn(scene) / 10)
+    assert not any(isinstance(mark, Path) for mark in scene.drawing(view, fills=False))
+
+
+def test_an_empty_picture_has_no_bounds() -> None:
+    with pytest.raises(ValueError, match="no bounds"):
+        _ = picture([], Camera(0, 0)).bounds
