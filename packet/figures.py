@@ -73,6 +73,11 @@ def figures(plan: Plan) -> dict[str, Any]:
              "alternating_sum": _number(v.alternating), "folds_flat": v.folds_flat, "bonded": v.bonded}
             for v in plan.vertices
         ],
+        "tolerance": {
+            "mark": _number(plan.description.limits.mark), "cut": _number(plan.description.limits.cut),
+            "gap_worst_case": _number(plan.gap.worst_case),
+            "gap_root_sum_square": _number(plan.gap.root_sum_square),
+        },
         "takeoff": [{"item": item.item, "quantity": _number(item.quantity), "unit": str(item.unit),
                      "detail": item.detail} for item in plan.takeoff],
         "cut_length": _number(sum(board.cut_length for board in plan.boards)),

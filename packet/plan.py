@@ -9,7 +9,7 @@ fault that makes the shelter impossible; what is merely worth knowing stands in 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 
 from packet.assembly.closure import Closure, closure
 from packet.assembly.mobility import Mobility, mobility
@@ -17,6 +17,7 @@ from packet.assembly.pack import Pack, pack
 from packet.assembly.records import Assembly
 from packet.assembly.ring import RingDoors, ring_assembly
 from packet.assembly.ring_geometry import RingGeometry
+from packet.assembly.tolerance import ClosureGap, closure_gap
 from packet.assembly.vertices import Vertex, vertices
 from packet.boards.layout import lay_out
 from packet.boards.nest import DoesNotFit, Nest, nest
@@ -43,8 +44,6 @@ class Plan:
     assembly: Assembly
     closure: Closure
     pack: Pack
-    mobility: Mobility
-    vertices: tuple[Vertex, ...]
     nest: Nest
     boards: tuple[Board, ...]
     strips: tuple[Strip, ...]
@@ -52,6 +51,20 @@ class Plan:
     needs: tuple[TapeNeed, ...]
     takeoff: tuple[Item, ...]
     findings: tuple[Problem, ...]
+
+    # Not every sheet needs these, and one board's page should not wait for them.
+
+    @cached_property
+    def mobility(self) -> Mobility:
+        return mobility(self.assembly)
+
+    @cached_property
+    def vertices(self) -> tuple[Vertex, ...]:
+        return vertices(self.assembly)
+
+    @cached_property
+    def gap(self) -> ClosureGap:
+        return closure_gap(self.assembly, self.description.limits.mark, self.description.limits.cut)
 
 
 def make_plan(description: Description) -> Plan:
@@ -78,8 +91,7 @@ def make_plan(description: Description) -> Plan:
     needs = tape_needs(description, laid)
     return Plan(
         description=description, form=Format(description.system), fitted=fitted, geometry=geometry,
-        assembly=assembly, closure=closed, pack=packed,
-        mobility=mobility(assembly), vertices=vertices(assembly), nest=nested, boards=boards, strips=laid,
+        assembly=assembly, closure=closed, pack=packed, nest=nested, boards=boards, strips=laid,
         relief=relief_cuts(assembly, laid), needs=needs,
         takeoff=take_off(description, assembly, boards, needs),
         findings=warnings(description, fitted, geometry, nested, laid),

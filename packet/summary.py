@@ -23,7 +23,7 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
            "board and tape must give a little: make a trial fold of each half")
     m = plan.mobility
     yield (f"  stands    rigid with both doors shut (mobility {m.closed}); one open {m.one_open}: its own swing; both open "
-           f"{m.both_open}: it can fold, so never leave both open in wind")
+           f"{m.both_open}: open both only to fold, never in wind")
     yield (f"  size      {g.walls} walls, {f.length_unit(g.side)} each; apex {f.length_both(g.apex)}, "
            f"slope {f.angle(g.slope)}, floor {f.area(g.floor_area * MM2)}")
     yield (f"  opening   {f.decimal(g.opening_across_corners)} / {f.decimal(g.opening_across_flats)} {f.unit} "
@@ -62,6 +62,9 @@ def _more(plan: Plan) -> Iterator[str]:
     yield f"  {'cut length':<28} {f.feet(sum(board.cut_length for board in plan.boards))}"
     yield f"  {'rise per unit of leaf width':<28} {g.rise_per_leaf_width:+.2f}"
     yield f"  {'rise per unit of slant':<28} {g.rise_per_slant:+.2f}"
+    yield (f"  {'closure gap to expect':<28} {f.decimal(plan.gap.root_sum_square)} {f.unit}, at worst "
+           f"{f.decimal(plan.gap.worst_case)}, for marks within {f.length(plan.description.limits.mark)} and cuts within "
+           f"{f.length(plan.description.limits.cut)}")
     yield "Pack, lowest layer first"
     for number, column in enumerate(plan.pack.columns, 1):
         yield f"  column {number}: {', '.join(column)}"
