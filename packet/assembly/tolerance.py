@@ -41,8 +41,9 @@ class ClosureGap:
 def closure_gap(assembly: Assembly, mark: float, cut: float) -> ClosureGap:
     """The closure gap for tolerances of marking and cutting at every end of every edge (mm, plus or minus).
 
-    Gaps are measured square to the seam at its ends, in the shell with its swing leaves shut. The worst case
-    bounds each of the two directions square to the seam and adds them as a right angle.
+    Gaps are measured square to the seam at its ends, in the shell with its swing leaves shut; along the seam
+    leaves may be shifted while they are taped, so an edge that is too long is no gap. The worst case bounds
+    each of the two directions square to the seam and adds them as a right angle.
     """
     import numpy as np
 
