@@ -120,7 +120,7 @@ def _warnings(description: Description, fitted: Refit, geometry: RingGeometry, n
     if len(nested.boards) > nested.bound:
         yield warn("boards.size", form.size(nested.stock.breadth, nested.stock.length),
                    f"the layout needs {len(nested.boards)} boards",
-                   f"the leaf areas laid end to end would need {nested.bound}",
+                   f"no layout needs fewer than {nested.bound}, {nested.proof}",
                    "a slightly smaller leaf or another board size may save a board")
     for role in dict.fromkeys(strip.role for strip in laid if strip.thin):
         strip = next(s for s in laid if s.thin and s.role is role)

@@ -30,7 +30,7 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
            "across corners / flats")
     held, stock = sum(len(board.held) for board in plan.boards), plan.nest.stock
     yield (f"  boards    {len(plan.boards)} of {f.size(stock.breadth, stock.length, stock.thickness)}"
-           f" (fewest possible by length: {plan.nest.bound}), {plan.description.boards.spare} spare, "
+           f" (fewest possible {plan.nest.bound}, {plan.nest.proof}), {plan.description.boards.spare} spare, "
            f"{_count(held, 'part')} held whole")
     for need in plan.needs:
         kind = "foil" if need.foil else "strapping"

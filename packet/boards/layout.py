@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packet.assembly.records import Assembly, Leaf, Point
-from packet.boards.blanks import Blank
-from packet.boards.nest import Nest, Section
+from packet.boards.nest import Lane, Nest, Section
 from packet.boards.records import Board, Cut, CutKind, Piece, Stock
 
 TOUCH = 1e-4
@@ -32,13 +31,16 @@ def _board(assembly: Assembly, mark: str, sections: tuple[Section, ...], stock: 
         end = section.start + section.length
         if end < stock.length - TOUCH:
             lines.append((CutKind.ACROSS, (end, 0.0), (end, stock.breadth), ()))
-        for index, blank in enumerate(section.blanks):
-            base = index * (section.each + stock.kerf)
-            top = base + section.each
+        for lane in section.lanes:
+            top = lane.base + lane.across
+            stop = section.start + lane.along
             if top < stock.breadth - TOUCH:
                 lines.append((CutKind.ALONG, (section.start, top), (end, top), ()))
-            for turned, leaf in enumerate(blank.leaves):
-                place = _Placer(section, blank, base, bool(turned))
+            if stop < end - TOUCH:
+                lines.append((CutKind.UPRIGHT, (stop, lane.base), (stop, top), ()))
+                offcuts.append(_rectangle(stop + stock.kerf, lane.base, end, top))
+            for turned, leaf in enumerate(lane.blank.leaves):
+                place = _Placer(section.start, lane, bool(turned))
                 pieces.append(Piece(leaf.mark, place.all(leaf.outline), place.all(leaf.rough)))
                 lines += _leaf_lines(leaf, place, first=not turned)
         if top + stock.kerf < stock.breadth - TOUCH:
@@ -57,14 +59,14 @@ def _board(assembly: Assembly, mark: str, sections: tuple[Section, ...], stock: 
 class _Placer:
     """Leaf frame to board frame: never mirrored, only shifted and turned by quarters."""
 
-    def __init__(self, section: Section, blank: Blank, base: float, turned: bool) -> None:
-        self.section, self.blank, self.base, self.turned = section, blank, base, turned
+    def __init__(self, start: float, lane: Lane, turned: bool) -> None:
+        self.start, self.lane, self.blank, self.turned = start, lane, lane.blank, turned
 
     def __call__(self, point: Point) -> Point:
         u, v = self.blank.place(point, self.turned)
-        if self.section.lying:
+        if self.lane.lying:
             u, v = v, self.blank.width - u
-        return (self.section.start + u, self.base + v)
+        return (self.start + u, self.lane.base + v)
 
     def all(self, points: tuple[Point, ...]) -> tuple[Point, ...]:
         return tuple(self(p) for p in points)

@@ -1,26 +1,34 @@
 """Lay blanks out on boards in sections that people can cut with a straight edge.
 
-A board is divided by full-breadth cuts into sections; a section holds blanks of one size, standing
-across the breadth or lying along the length, as many as the breadth takes. The fewest boards are
-found by trying, size by size, every split between standing and lying and filling boards with the
-longest sections first; the bound counts total section length and sections longer than half a board.
+A board is divided by full-breadth cuts into sections; a section holds blanks side by side over the breadth,
+standing across it or lying along the length. A quick heuristic comes first: size by size all one way, then
+every split between standing and lying, boards filled with the longest sections first. Where that misses the
+area bound, the integer program over cutting patterns (`patterns.py`) decides.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 from itertools import islice, product
 
 from packet.assembly.records import Assembly
 from packet.boards.blanks import Blank, blanks
+from packet.boards.patterns import Demand, Oriented, Sections, fewest_boards, section_length
 from packet.boards.records import Stock
 
 SLACK = 1e-6
 """mm"""
 
-MOST_SPLITS = 4000
-"""Combinations of standing and lying tried before settling for the best found."""
+MOST_SPLITS = 500
+"""Combinations of standing and lying that the heuristic tries."""
+
+STAIRCASES = 8
+"""Staircase functions tried for the bound, each way."""
+
+SECONDS = 5.0
+"""Solver time for the integer program."""
 
 
 class DoesNotFit(ValueError):
@@ -32,111 +40,178 @@ class DoesNotFit(ValueError):
         self.stock = stock
 
 
+class Proof(StrEnum):
+    """What shows that no layout of this kind needs fewer boards."""
+
+    BOUND = "by area"
+    PROGRAM = "by integer program"
+    NONE = "not proved"
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """One blank in a section, `base` mm up from the datum edge."""
+
+    blank: Blank
+    lying: bool
+    base: float
+
+    @property
+    def along(self) -> float:
+        """mm along the length of the board."""
+        return self.blank.height if self.lying else self.blank.width
+
+    @property
+    def across(self) -> float:
+        """mm of the breadth."""
+        return self.blank.width if self.lying else self.blank.height
+
+
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Part of a board between two full-breadth cuts: `blanks` side by side over the breadth."""
+    """Part of a board between two full-breadth cuts, from `start`, with its lanes from the datum edge up."""
 
     start: float
     length: float
-    lying: bool
-    blanks: tuple[Blank, ...]
-
-    @property
-    def each(self) -> float:
-        """What one blank takes of the breadth, mm."""
-        return self.blanks[0].width if self.lying else self.blanks[0].height
+    lanes: tuple[Lane, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Nest:
-    """Sections board by board, and the fewest boards that any layout of these sections needs."""
+    """Sections board by board; no layout in two stages of cuts needs fewer than `bound` boards."""
 
     stock: Stock
     boards: tuple[tuple[Section, ...], ...]
     bound: int
-
-
-@dataclass(frozen=True, slots=True)
-class _Way:
-    """One way to lay blanks of a size: section length and how many a section holds."""
-
-    lying: bool
-    length: float
-    holds: int
+    proof: Proof
 
 
 def nest(assembly: Assembly, stock: Stock) -> Nest:
-    """The layout with the fewest boards found, then the most left whole on the last. Raises DoesNotFit."""
-    sizes: dict[tuple[float, float], list[Blank]] = {}
+    """The layout with the fewest boards, then the most left whole on the last. Raises DoesNotFit."""
+    groups: dict[tuple[float, float], list[Blank]] = {}
     for blank in blanks(assembly):
-        sizes.setdefault((blank.width, blank.height), []).append(blank)
-    groups = list(sizes.values())
-    ways = [_ways(group[0], stock) for group in groups]
-    bound = max(math.ceil(_least_length(groups, ways, stock.kerf) / (stock.length + stock.kerf) - SLACK),
-                _alone(groups, ways, stock))
-    splits = product(*(_splits(len(g), w) for g, w in zip(groups, ways, strict=True)))
-    # The first split lays every blank the way that takes least length; most often it meets the bound.
-    best = _fill(groups, ways, next(splits), stock)
-    if len(best) > bound:
-        for split in islice(splits, MOST_SPLITS):
-            best = min(best, _fill(groups, ways, split, stock), key=_worth)
-    return Nest(stock, best, bound)
+        groups.setdefault((blank.width, blank.height), []).append(blank)
+    sizes = list(groups.values())
+    demands = tuple(Demand(width, height, len(group)) for (width, height), group in groups.items())
+    ways = [_ways(number, group[0], stock) for number, group in enumerate(sizes)]
+    bound = _bound(demands, ways, stock)
+    best = _heuristic(demands, ways, stock, bound)
+    proof = Proof.BOUND if len(best) == bound else Proof.NONE
+    if proof is Proof.NONE:
+        exact = fewest_boards(demands, stock.length, stock.breadth, stock.kerf, SECONDS)
+        if exact is not None:
+            bound = max(bound, exact.bound)
+            best = min(best, _refilled(exact.boards, stock), key=_worth)
+            proof = Proof.PROGRAM if len(best) == bound else Proof.NONE
+    return Nest(stock, _placed(best, sizes, stock), bound, proof)
 
 
-def _worth(filled: tuple[tuple[Section, ...], ...]) -> tuple[int, float]:
-    return len(filled), filled[-1][-1].start + filled[-1][-1].length if filled else 0.0
+def _worth(boards: tuple[Sections, ...]) -> tuple[int, float]:
+    """Fewest boards, then least used on the last."""
+    return len(boards), sum(section_length(section) for section in boards[-1])
 
 
-def _ways(blank: Blank, stock: Stock) -> list[_Way]:
-    """Ways that fit the board, the one that takes least length per blank first."""
+def _ways(number: int, blank: Blank, stock: Stock) -> list[tuple[Oriented, int]]:
+    """Ways that fit the board and how many a section holds, the one that takes least length per blank first."""
     found = [
-        _Way(lying, along, int((stock.breadth + stock.kerf + SLACK) // (across + stock.kerf)))
+        (Oriented(number, lying, along, across), int((stock.breadth + stock.kerf + SLACK) // (across + stock.kerf)))
         for lying, along, across in ((False, blank.width, blank.height), (True, blank.height, blank.width))
         if along <= stock.length + SLACK and across <= stock.breadth + SLACK
     ]
     if not found:
         raise DoesNotFit(blank, stock)
-    return sorted(found, key=lambda way: (way.length + stock.kerf) / way.holds)
+    return sorted(found, key=lambda way: (way[0].along + stock.kerf) / way[1])
 
 
-def _splits(count: int, ways: list[_Way]) -> list[tuple[int, ...]]:
+def _bound(demands: tuple[Demand, ...], ways: list[list[tuple[Oriented, int]]], stock: Stock) -> int:
+    """Boards that any layout needs, by area and by area stretched with dual feasible functions.
+
+    A dual feasible function f has sum f(x_i) <= 1 wherever sum x_i <= 1, so lengths and breadths may be
+    replaced by their images and the area bound still holds (Fekete and Schepers); the staircase of k steps
+    counts, for example, a blank slightly longer than a quarter board as a third of it.
+    """
+    least = 1.0
+    for f, g in product(range(STAIRCASES), repeat=2):
+        least = max(least, sum(
+            demand.count * min(_stair((way.along + stock.kerf) / (stock.length + stock.kerf), f)
+                               * _stair((way.across + stock.kerf) / (stock.breadth + stock.kerf), g)
+                               for way, _ in options)
+            for demand, options in zip(demands, ways, strict=True)))
+    return math.ceil(least - SLACK)
+
+
+def _stair(share: float, steps: int) -> float:
+    """Dual feasible staircase; the share itself for no steps, and where it lands on a step exactly."""
+    exact = share * (steps + 1)
+    if steps == 0 or abs(exact - round(exact)) < SLACK:
+        return share
+    return math.floor(exact) / steps
+
+
+def _heuristic(demands: tuple[Demand, ...], ways: list[list[tuple[Oriented, int]]], stock: Stock, bound: int
+               ) -> tuple[Sections, ...]:
+    """Sections of one size each; the first split lays every blank the way that takes least length."""
+    splits = product(*(_splits(demand.count, options) for demand, options in zip(demands, ways, strict=True)))
+    best = _fill(_sections(ways, next(splits)), stock)
+    if len(best) > bound:
+        for split in islice(splits, MOST_SPLITS):
+            best = min(best, _fill(_sections(ways, split), stock), key=_worth)
+    return best
+
+
+def _splits(count: int, options: list[tuple[Oriented, int]]) -> list[tuple[int, ...]]:
     """How many blanks go each way, all the better way first."""
-    if len(ways) == 1:
+    if len(options) == 1:
         return [(count,)]
-    step = ways[1].holds
-    return [(count - k, k) for k in range(0, count + step, step) if k <= count] or [(count, 0)]
+    step = options[1][1]
+    return [(count - k, k) for k in range(0, count + 1, step)]
 
 
-def _least_length(groups: list[list[Blank]], ways: list[list[_Way]], kerf: float) -> float:
-    return sum(len(group) * min((w.length + kerf) / w.holds for w in way)
-               for group, way in zip(groups, ways, strict=True))
+def _sections(ways: list[list[tuple[Oriented, int]]], split: tuple[tuple[int, ...], ...]) -> list[tuple[Oriented, ...]]:
+    found = []
+    for options, counts in zip(ways, split, strict=True):
+        for (way, holds), count in zip(options, counts, strict=True):
+            found += [(way,) * min(holds, count - i) for i in range(0, count, holds)]
+    return found
 
 
-def _alone(groups: list[list[Blank]], ways: list[list[_Way]], stock: Stock) -> int:
-    """Sections of which no two go on one board, whichever way their blanks are laid."""
-    half = (stock.length - stock.kerf) / 2
-    return sum(math.ceil(len(group) / max(w.holds for w in way))
-               for group, way in zip(groups, ways, strict=True) if min(w.length for w in way) > half + SLACK)
-
-
-def _fill(groups: list[list[Blank]], ways: list[list[_Way]], split: tuple[tuple[int, ...], ...],
-          stock: Stock) -> tuple[tuple[Section, ...], ...]:
+def _fill(sections: list[tuple[Oriented, ...]], stock: Stock) -> tuple[Sections, ...]:
     """Longest sections first, each on the first board with room."""
-    loose: list[tuple[float, bool, tuple[Blank, ...]]] = []
-    for group, options, counts in zip(groups, ways, split, strict=True):
-        taken = 0
-        for way, count in zip(options, counts, strict=True):
-            part = group[taken:taken + count]
-            taken += count
-            loose += [(way.length, way.lying, tuple(part[i:i + way.holds])) for i in range(0, count, way.holds)]
-    loose.sort(key=lambda section: -section[0])
-    boards: list[list[Section]] = []
-    for length, lying, members in loose:
-        for board in boards:
-            start = board[-1].start + board[-1].length + stock.kerf
-            if start + length <= stock.length + SLACK:
-                board.append(Section(start, length, lying, members))
+    boards: list[list[tuple[Oriented, ...]]] = []
+    rest: list[float] = []
+    for section in sorted(sections, key=lambda s: -section_length(s)):
+        needed = section_length(section)
+        for i, room in enumerate(rest):
+            if needed <= room + SLACK:
+                boards[i].append(section)
+                rest[i] -= needed + stock.kerf
                 break
         else:
-            boards.append([Section(0.0, length, lying, members)])
+            boards.append([section])
+            rest.append(stock.length - needed - stock.kerf)
     return tuple(tuple(board) for board in boards)
+
+
+def _refilled(boards: tuple[Sections, ...], stock: Stock) -> tuple[Sections, ...]:
+    """The same sections filled anew, unless that takes more boards; the least used board comes last."""
+    anew = _fill([section for board in boards for section in board], stock)
+    if len(anew) <= len(boards):
+        return anew
+    return tuple(sorted(boards, key=lambda board: -sum(section_length(section) for section in board)))
+
+
+def _placed(boards: tuple[Sections, ...], sizes: list[list[Blank]], stock: Stock) -> tuple[tuple[Section, ...], ...]:
+    """Real blanks into the sections, in their order, so that neighbours keep alternating in hand."""
+    waiting = [iter(group) for group in sizes]
+    placed = []
+    for board in boards:
+        start, row = 0.0, []
+        for section in board:
+            base, lanes = 0.0, []
+            for way in section:
+                lanes.append(Lane(next(waiting[way.size]), way.lying, base))
+                base += way.across + stock.kerf
+            row.append(Section(start, section_length(section), tuple(lanes)))
+            start += section_length(section) + stock.kerf
+        placed.append(tuple(row))
+    return tuple(placed)

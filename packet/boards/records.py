@@ -30,6 +30,7 @@ class CutKind(StrEnum):
 
     ACROSS = "across"
     ALONG = "along"
+    UPRIGHT = "upright"
     DIAGONAL = "diagonal"
     TIP = "tip trim"
     DOOR = "door trim"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from packet.description.kind import Kind
 from packet.description.kinds import Listed
 from packet.description.source import Node, Scalar, join
+from packet.description.value_kind import ValueKind
 from packet.units import INCH, System
 
 
@@ -60,7 +60,7 @@ def required_keys(model: type[BaseModel]) -> tuple[str, ...]:
 def _default(info: FieldInfo, system: System, key: str) -> Node | None:
     place = list(System).index(system)
     for mark in info.metadata:
-        if isinstance(mark, Kind) and mark.default is not None:
+        if isinstance(mark, ValueKind) and mark.default is not None:
             return Scalar(mark.default[place], key)
         if isinstance(mark, Listed):
             return [Scalar(text, join(key, number)) for number, text in enumerate(mark.default[place])]

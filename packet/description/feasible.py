@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from packet.description.models import Project, Shelter, bounds
+from packet.description.models import Project, Shelter, Tape, bounds
 from packet.units import Format, System, ceil_to, floor_to, print_step
 
 _SLACK = 1e-6  # mm: float noise of lengths that were written in another unit
@@ -39,7 +39,8 @@ def check(values: Mapping[str, Any], system: System) -> list[Finding]:
         _latch_edge,
         _latch_head,
         _duct,
-        _stock,
+        _edge_trim,
+        _foil_overlap,
     ):
         try:
             found.extend(test(values, Format(system)))
@@ -104,13 +105,27 @@ def _land(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
     land, half = values["tape.land"], values["shelter.leaf_width"] / 2
     if land < half - _SLACK:
         return
-    most = form.length_unit(floor_to(half - print_step(form.system), form.system))
+    most = half - print_step(form.system)
+    # Advise a land that leaves the latch hole its place, where there is one.
+    room = min(most, *_room_beside_latch(values, half * 2))
+    if room >= bounds(Tape, "land", form.system)[0]:
+        most = room
     yield Finding(
         "tape.land",
         f"the lands of a leaf's two edges would meet: it is {form.length_unit(2 * half)} wide",
         f"under {_length(form, half)}, half the leaf",
-        f"Write `land: {most}` or less.",
+        f"Write `land: {form.length_unit(floor_to(most, form.system))}` or less.",
     )
+
+
+def _room_beside_latch(values: Mapping[str, Any], width: float) -> tuple[float, ...]:
+    """What the latch hole leaves for the land on its four sides; infinity where a size is not known."""
+    try:
+        radius, edge = values["doors.latch_hole"] / 2, values["doors.latch_from_free_edge"]
+        head, bottom = values["doors.latch_below_head"], values["shelter.wall_height"] - values["doors.bottom_trim"]
+    except KeyError:
+        return (math.inf,)
+    return edge - radius, width - edge - radius, head - radius, bottom - head - radius
 
 
 def _tip_trim(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
@@ -219,7 +234,20 @@ def _duct(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
     )
 
 
-def _stock(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
+def _edge_trim(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
+    trim, breadth = values["boards.edge_trim"], values["boards.size"][0]
+    measured = (values[key] for key in values if key.startswith("boards.measured.") and key.endswith(".breadth"))
+    narrowest = min([breadth, *measured])
+    if 2 * trim >= narrowest - _SLACK:
+        yield Finding(
+            "boards.edge_trim",
+            "the trims of its two edges leave nothing of a board",
+            f"under {_length(form, narrowest / 2)}, half the narrowest board",
+            "Write `edge_trim: 0`.",
+        )
+
+
+def _foil_overlap(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
     overlap, narrowest = values["foil.overlap"], min(values["foil.stock"])
     if overlap >= narrowest - _SLACK:
         usual = "1/2 in" if form.system is System.INCH else "12 mm"

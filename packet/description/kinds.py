@@ -14,16 +14,25 @@ from typing import Any
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import core_schema
 
-from packet.description.kind import Kind, Pair, RefusalError, either, malformed, nearest, place_of, with_unit
 from packet.description.paper import PaperError, paper_names, parse_paper
 from packet.description.source import Scalar
+from packet.description.value_kind import (
+    Pair,
+    RefusalError,
+    ValueKind,
+    column_of,
+    either,
+    malformed,
+    nearest,
+    with_unit,
+)
 from packet.units import LengthError, System, parse_length, parse_size
 
 _SLACK = 1e-6  # mm: 1/8 in written as 3.175 mm is within a limit of 1/8 in
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Length(Kind):
+class Length(ValueKind):
     """A length between two limits, (least, most) for an inch project and for a metric one."""
 
     inch: Pair
@@ -47,7 +56,7 @@ class Length(Kind):
 
     def example(self, system: System | None) -> str:
         pair = self.default or self.usual or (self.inch[0], self.metric[0])
-        return with_unit(pair[place_of(system)], system or System.INCH)
+        return with_unit(pair[column_of(system)], system or System.INCH)
 
     def read(self, text: str, system: System | None) -> float:
         try:
@@ -68,7 +77,7 @@ class Length(Kind):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Size(Kind):
+class Size(ValueKind):
     """A breadth and a length in either order, read as (breadth, length): the smaller is the breadth."""
 
     each: Length
@@ -93,7 +102,7 @@ class Size(Kind):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Paper(Kind):
+class Paper(ValueKind):
     """A paper size by name, or as width x height; read as ((short, long) in mm, name)."""
 
     default: Pair | None = None
@@ -102,7 +111,7 @@ class Paper(Kind):
         return f"{', '.join(paper_names())}, or a size"
 
     def example(self, system: System | None) -> str:
-        return (self.default or ("letter", "a4"))[place_of(system)]
+        return (self.default or ("letter", "a4"))[column_of(system)]
 
     def read(self, text: str, system: System | None) -> tuple[tuple[float, float], str]:
         try:
@@ -112,7 +121,7 @@ class Paper(Kind):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Count(Kind):
+class Count(ValueKind):
     """A whole number between two limits."""
 
     least: int
@@ -137,7 +146,7 @@ class Count(Kind):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Number(Kind):
+class Number(ValueKind):
     """A plain number between two limits, (least, most) for an inch project and for a metric one. What is read is
     the number times the factor of the project's units."""
 
@@ -149,16 +158,16 @@ class Number(Kind):
 
     def limit(self, system: System | None) -> str:
         least, most = self._limits(system)
-        return f"{least:g} to {most:g} {self.units[place_of(system)]}"
+        return f"{least:g} to {most:g} {self.units[column_of(system)]}"
 
     def _limits(self, system: System | None) -> tuple[float, float]:
         return self.metric if system is System.METRIC else self.inch
 
     def example(self, system: System | None) -> str:
-        return self.default[place_of(system)] if self.default else f"{self._limits(system)[0]:g}"
+        return self.default[column_of(system)] if self.default else f"{self._limits(system)[0]:g}"
 
     def read(self, text: str, system: System | None) -> float:
-        place = place_of(system)
+        place = column_of(system)
         plain = text.removesuffix(self.units[place]).removesuffix("%").strip()
         if not re.fullmatch(r"[-+]?(?:[0-9]{1,9}(?:\.[0-9]*)?|\.[0-9]+)", plain):
             remedy = f"Write a plain number, such as {self.example(system)}."
@@ -172,7 +181,7 @@ class Number(Kind):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Choice(Kind):
+class Choice(ValueKind):
     """One word out of a few."""
 
     words: type[StrEnum]
@@ -182,7 +191,7 @@ class Choice(Kind):
         return either([str(word) for word in self.words])
 
     def example(self, system: System | None) -> str:
-        return self.default[place_of(system)] if self.default else str(next(iter(self.words)))
+        return self.default[column_of(system)] if self.default else str(next(iter(self.words)))
 
     def read(self, text: str, system: System | None) -> StrEnum:
         try:
@@ -193,7 +202,7 @@ class Choice(Kind):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Flag(Kind):
+class Flag(ValueKind):
     """Yes or no."""
 
     default: Pair | None = None
@@ -214,7 +223,7 @@ class Flag(Kind):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Text(Kind):
+class Text(ValueKind):
     """One line of printable text, taken as written."""
 
     most: int

@@ -8,7 +8,6 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from packet.description import defaults, feasible
-from packet.description.kind import Reading, RefusalError, nearest
 from packet.description.kinds import Choice
 from packet.description.models import Project
 from packet.description.problems import Kind, Problem
@@ -24,8 +23,9 @@ from packet.description.resolved import (
     Ring,
     Tape,
 )
-from packet.description.source import Node, Scalar, Source, join, shown
+from packet.description.source import Node, Scalar, Source, place_of, shown
 from packet.description.terms import Tool
+from packet.description.value_kind import Reading, RefusalError, nearest
 from packet.units import System
 
 
@@ -123,27 +123,15 @@ def _at_value(
     kind: Kind = Kind.MALFORMED,
 ) -> Problem:
     written = key in source.positions
-    line, column = _place(source, key)
+    line, column = place_of(source.positions, key)
     value = shown(node.raw) if isinstance(node, Scalar) else ""
     if value and not written:
         value += " (the default)"
     return Problem(str(source.file), line, column, key, value, message, limit, remedy, kind)
 
 
-def _place(source: Source, key: str) -> tuple[int, int]:
-    """Where a value stands; for one that was not written, the key of the group that it would stand in."""
-    if key in source.positions:
-        place = source.positions[key]
-        return place.line, place.column
-    while "." in key:
-        key = key.rpartition(".")[0]
-        if key in source.positions:
-            return source.positions[key].key_line, source.positions[key].key_column
-    return 1, 1
-
-
 def _missing(source: Source, path: tuple[str | int, ...], key: str) -> Problem:
-    line, column = _place(source, key)
+    line, column = place_of(source.positions, key)
     parent, name = _model(path[:-1]), str(path[-1])
     info = parent.model_fields[name] if parent else None
     group = defaults.group_of(info) if info else None
@@ -155,7 +143,7 @@ def _missing(source: Source, path: tuple[str | int, ...], key: str) -> Problem:
         limit = "this key must be written"
         what = (info.description or "").rstrip(".") if info else ""
         remedy = f"Write `{name}:` and its value. {what}." if what else f"Write `{name}:` and its value."
-    where = f"in {join('', '.'.join(map(str, path[:-1])))}" if len(path) > 1 else "in the file"
+    where = f"in {key.rpartition('.')[0]}" if len(path) > 1 else "in the file"
     return Problem(str(source.file), line, column, key, "", f"this key is missing {where}", limit, remedy, Kind.MISSING)
 
 
@@ -165,7 +153,7 @@ def _unknown(source: Source, path: tuple[str | int, ...], key: str) -> Problem:
     known = list(parent.model_fields) if parent else []
     remedy = nearest(name, known)
     if not remedy:
-        homes = [home for home in _homes(name) if home != ".".join(map(str, path[:-1]))]
+        homes = _homes(name)
         remedy = f"Move it: it belongs {homes[0]}." if homes else "Take it away, or write one of the known keys."
     return Problem(
         str(source.file), place.key_line, place.key_column, shown(key), shown(name), "this key is not known here",

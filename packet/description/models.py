@@ -48,7 +48,7 @@ class Doors(Section):
     """How much is cut off the bottom of a door leaf, so that it clears the ground."""
     latch_below_head: Annotated[float | None, Length(("1/2", "120"), ("12", "3000"))] = None
     """From the top of the door down to the centre of the latch hole; without it, half the wall height."""
-    latch_from_free_edge: Annotated[float, Length(("1/2", "60"), ("12", "1500"), ("4", "100"))]
+    latch_from_free_edge: Annotated[float, Length(("1/2", "120"), ("12", "3000"), ("4", "100"))]
     """From the free edge of the door to the centre of the latch hole."""
     latch_hole: Annotated[float, Length(("1/4", "6"), ("6", "150"), ("1.315", "33.4"))]
     """Diameter of the latch hole: the outside of the pipe that lines it."""

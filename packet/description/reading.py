@@ -10,6 +10,7 @@ from packet.description.source import Source
 from packet.description.structure import Builder
 
 LARGEST_FILE = 1_000_000  # bytes
+_MOST_MARKS = 50  # a file with more is no text; telling each would bury the reason
 
 
 def read_file(path: Path) -> str:
@@ -64,6 +65,8 @@ def _refuse_marks(source: Source) -> None:
     # U+0085, U+2028 and U+2029 are line breaks to YAML alone: editors would count other lines than we do.
     control = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]")
     for number, line in enumerate(source.lines):
+        if len(source.problems) == _MOST_MARKS:
+            break
         found = control.search(line) or re.match(r" *(\t)\s*[^\s#]", line)
         if found is None:
             continue

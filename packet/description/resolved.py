@@ -5,10 +5,10 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field, fields, is_dataclass
+from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
 
-from packet.description.source import Position
+from packet.description.source import Position, place_of
 from packet.description.terms import Face, Preset, Side, Tool
 from packet.units import System
 
@@ -127,29 +127,15 @@ class Description:
     positions: Mapping[str, Position] = field(repr=False, compare=False, hash=False)
 
     def position(self, key: str) -> tuple[int, int]:
-        """1-based line and column of a key's value; of the nearest group around a key that was not written."""
-        while key not in self.positions:
-            if "." not in key:
-                return 1, 1
-            key = key.rpartition(".")[0]
-        place = self.positions[key]
-        return place.line, place.column
+        """1-based line and column of a key's value; of the group around a key that was not written."""
+        return place_of(self.positions, key)
 
     @property
     def fingerprint(self) -> str:
         """8 hex digits of the values alone: comments, order of keys, units of writing and paths change nothing."""
-        aside = ("source", "assumed", "positions")
-        values = {entry.name: getattr(self, entry.name) for entry in fields(self) if entry.name not in aside}
-        # Nine significant digits: 24 in and 609.6 mm are one length, whatever the last bit says.
-        text = json.dumps(_canonical(values), sort_keys=True, ensure_ascii=True)
+        values = {entry.name: getattr(self, entry.name) for entry in fields(self) if entry.name not in _ASIDE}
+        text = json.dumps(values, default=asdict, sort_keys=True)
         return hashlib.sha256(text.encode()).hexdigest()[:8]
 
 
-def _canonical(value: object) -> object:
-    if is_dataclass(value) and not isinstance(value, type):
-        return _canonical(asdict(value))
-    if isinstance(value, dict):
-        return {key: _canonical(item) for key, item in value.items()}
-    if isinstance(value, (list, tuple)):
-        return [_canonical(item) for item in value]
-    return f"{value:.9g}" if isinstance(value, float) else value
+_ASIDE = ("source", "assumed", "positions")  # say where the values came from, and are no values themselves

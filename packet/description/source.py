@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeAlias
@@ -70,3 +71,14 @@ def shown(value: str) -> str:
 def join(parent: str, name: str | int) -> str:
     """The dotted key of a child."""
     return f"{parent}.{name}" if parent else str(name)
+
+
+def place_of(positions: Mapping[str, Position], key: str) -> tuple[int, int]:
+    """Line and column of a key's value; for a key that was not written, of the group that it would stand in."""
+    if key in positions:
+        return positions[key].line, positions[key].column
+    while "." in key:
+        key = key.rpartition(".")[0]
+        if key in positions:
+            return positions[key].key_line, positions[key].key_column
+    return 1, 1

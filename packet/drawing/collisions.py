@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from packet.drawing.dimension import polar
 from packet.drawing.lettering import Lettering
 from packet.drawing.marks import Arc, Circle, Line, Mark, Path, Rect, Text
 from packet.drawing.pens import Pen
@@ -32,10 +33,11 @@ class Conflict:
 def text_conflicts(
     marks: Sequence[Mark], lettering: Lettering, page: Rect | None = None, wider_than: float = 0.3
 ) -> list[Conflict]:
-    """Every text that overlaps a text, is crossed by a line wider than `wider_than` mm, or leaves `page`.
+    """Every text that overlaps a text, is crossed by a line wider than `wider_than` mm, is covered, or leaves
+    `page`.
 
-    A line does not count where a filled area, drawn after it and before the text, covers it. Filled areas
-    themselves (blocks behind white lettering, textures) do not count either, only strokes.
+    A line does not count where a filled area, drawn after it and before the text, covers it. Filled areas count
+    only when they are drawn after a text, and so cover it.
     """
     import shapely
 
@@ -59,20 +61,23 @@ def text_conflicts(
         for a, b in sorted(zip(firsts.tolist(), seconds.tolist(), strict=True))
         if a < b
     ]
+    covers = [(index, mark, area) for index, mark in enumerate(marks) for area in _cover(mark)]
+    areas, hits = tree.query([area for _, _, area in covers], predicate="intersects")
+    for number, hit in sorted(zip(areas.tolist(), hits.tolist(), strict=True)):
+        place, cover, area = covers[number]
+        if place > order[hit] and area.intersection(boxes[hit]).area > 1e-6:
+            found.append(Conflict(texts[hit], cover, f"is covered by a {type(cover).__name__.lower()}"))
     strokes = [
         (index, mark, shape.buffer(pen.width / 2, cap_style="flat"))
         for index, mark in enumerate(marks)
         for pen, shape in _stroke(mark)
         if pen.width > wider_than
     ]
-    if not strokes:
-        return found
-    covers = [(index, area) for index, mark in enumerate(marks) for area in _cover(mark)]
     numbers, hits = tree.query([shape for _, _, shape in strokes], predicate="intersects")
     for number, hit in sorted(zip(numbers.tolist(), hits.tolist(), strict=True)):
         index, mark, shape = strokes[number]
         crossing = shape.intersection(boxes[hit])
-        for place, area in covers:
+        for place, _, area in covers:
             if index < place < order[hit]:
                 crossing = crossing.difference(area)
         if crossing.area > 1e-6:
@@ -93,8 +98,6 @@ def _stroke(mark: Mark) -> list[tuple[Pen, shapely.Geometry]]:
         case Circle() if mark.pen is not None:
             return [(mark.pen, shapely.Point(mark.centre).buffer(mark.radius, quad_segs=32).exterior)]
         case Arc():
-            from packet.drawing.dimension import polar
-
             steps = max(2, int(abs(mark.stop - mark.start) / 3))
             angles = [mark.start + (mark.stop - mark.start) * step / steps for step in range(steps + 1)]
             return [

@@ -26,6 +26,7 @@ TITLE_LENGTH = 25  # ISO 7200
 NUMBER_LENGTH = 4
 KIND_LENGTH = 30
 SUBJECT_LENGTH = 24
+LEAST_ROOM = (150, 90)  # mm, width and height of content under which no sheet can be laid out
 
 _CLEAR = 3.0  # mm between the rules and the content
 
@@ -116,10 +117,17 @@ def frame_rect(paper: Paper) -> Rect:
 
 
 def content_room(paper: Paper, identity: Identity, lettering: Lettering, system: SystemName) -> Room:
-    """The room left for content, the same on every sheet of a packet."""
+    """The room left for content, the same on every sheet of a packet. Raises LayoutError for paper too small."""
     left, bottom, right, top = frame_rect(paper)
     footer = _foot_height(paper, identity, lettering, system)
-    return Room(left, bottom + footer, right, top - HEADER_HEIGHT).inset(_CLEAR)
+    room = Room(left, bottom + footer, right, top - HEADER_HEIGHT).inset(_CLEAR)
+    if room.width < LEAST_ROOM[0] or room.height < LEAST_ROOM[1]:
+        raise LayoutError(
+            f"{paper.name} paper, {paper.width:.0f} x {paper.height:.0f} mm, leaves {room.width:.0f} x "
+            f"{room.height:.0f} mm for drawings; at least {LEAST_ROOM[0]} x {LEAST_ROOM[1]} are needed, so use "
+            "larger paper"
+        )
+    return room
 
 
 def finish(

@@ -52,7 +52,8 @@ class Camera:
         right = (-math.sin(a), math.cos(a), 0.0)
         up = (-math.sin(e) * math.cos(a), -math.sin(e) * math.sin(a), math.cos(e))
         near = (math.cos(e) * math.cos(a), math.cos(e) * math.sin(a), math.sin(e))
-        return right, up, near
+        # Directions along the axes come out exact, not as 6e-17: areas are cut more soundly so.
+        return _trimmed(right), _trimmed(up), _trimmed(near)
 
     def project(self, point: Point3) -> Point:
         """A model point on the picture plane, in model mm."""
@@ -159,7 +160,7 @@ def picture(
     covered = hidden_intervals(ends, [rings[i] for i in shades], normals[shades])
     segments: list[Segment] = []
     for edge, flag, spans in zip(ends, flags, covered, strict=True):
-        for low, high, hidden in pieces(spans):
+        for low, high, hidden in pieces(spans, math.dist(edge[0, :2], edge[1, :2])):
             a, b = edge[0] + low * (edge[1] - edge[0]), edge[0] + high * (edge[1] - edge[0])
             if (with_hidden or not hidden) and math.hypot(b[0] - a[0], b[1] - a[1]) > 1e-6:
                 segments.append(Segment((float(a[0]), float(a[1])), (float(b[0]), float(b[1])), flag, hidden))
@@ -207,6 +208,11 @@ def _lit(normal: Floats) -> float:
     light = (-0.45, 0.75, 0.5)
     cosine = _dot(_unit(light), (float(normal[0]), float(normal[1]), float(normal[2])))
     return round(0.82 + 0.16 * max(-0.5, cosine), 3)
+
+
+def _trimmed(vector: Point3) -> Point3:
+    x, y, z = (round(value, 15) + 0.0 for value in vector)
+    return (x, y, z)
 
 
 def _dot(a: Sequence[float], b: Sequence[float]) -> float:

@@ -18,7 +18,10 @@ if TYPE_CHECKING:
     Floats = npt.NDArray[np.float64]
 
 _NEAR = 1e-3  # mm of depth under which two things lie level
-_INSIDE = 1e-4  # mm an edge must lie within a face's outline to be hidden by it
+# mm an edge may lie outside a face's outline and still be hidden by it: one that runs exactly behind an
+# outline, or behind the joint of two faces, is hidden by the line drawn there.
+_RIM = 1e-4
+_SPECK = 0.05  # mm: shorter pieces, seen or hidden, are what these tolerances leave over
 
 
 def hidden_intervals(
@@ -37,7 +40,7 @@ def hidden_intervals(
         lengths = np.hypot(sides[:, 0], sides[:, 1])
         keep = lengths > 1e-9
         inward = np.stack([-sides[keep, 1], sides[keep, 0]], axis=1) / lengths[keep, None]
-        level = np.einsum("ij,ij->i", inward, flat[keep, :2]) + _INSIDE
+        level = np.einsum("ij,ij->i", inward, flat[keep, :2]) - _RIM
         # Half-planes of the face's outline, then its depth: the edge must lie behind by more than _NEAR.
         value = start[:, :2] @ inward.T - level
         slope = step[:, :2] @ inward.T
@@ -45,7 +48,7 @@ def hidden_intervals(
         fall = -(step @ normal) / normal[2]
         value = np.concatenate([value, depth[:, None]], axis=1)
         slope = np.concatenate([slope, fall[:, None]], axis=1)
-        with np.errstate(divide="ignore", invalid="ignore"):
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
             crossing = -value / slope
         flat_rows = np.abs(slope) < 1e-12
         lower = np.where(
@@ -61,24 +64,33 @@ def hidden_intervals(
     return covered
 
 
-def pieces(spans: list[tuple[float, float]]) -> list[tuple[float, float, bool]]:
-    """The unit interval cut into visible and hidden pieces, in order."""
-    pieces: list[tuple[float, float, bool]] = []
-    at = 0.0
-    merged: list[tuple[float, float]] = []
+def pieces(spans: Sequence[tuple[float, float]], length: float) -> list[tuple[float, float, bool]]:
+    """The unit interval along an edge of `length` mm on the picture, cut into visible and hidden pieces
+    (start, stop, hidden), in order."""
+    if length <= _SPECK:
+        return [(0.0, 1.0, bool(spans))]
+    speck = _SPECK / length
+    joined: list[tuple[float, float]] = []
     for low, high in sorted(spans):
-        if merged and low <= merged[-1][1] + 1e-9:
-            merged[-1] = (merged[-1][0], max(high, merged[-1][1]))
+        before = joined[-1][1] if joined else 0.0
+        start = low if low - before > speck else before
+        if joined and start == before:
+            joined[-1] = (joined[-1][0], max(high, before))
         else:
-            merged.append((low, high))
-    for low, high in merged:
-        if low > at + 1e-9:
-            pieces.append((at, low, False))
-        pieces.append((low, high, True))
-        at = high
-    if at < 1 - 1e-9:
-        pieces.append((at, 1.0, False))
-    return pieces
+            joined.append((start, high))
+    found: list[tuple[float, float, bool]] = []
+    at = 0.0
+    for low, high in joined:
+        end = high if 1.0 - high > speck else 1.0
+        if end - low <= speck:
+            continue
+        if low > at:
+            found.append((at, low, False))
+        found.append((low, end, True))
+        at = end
+    if at < 1.0:
+        found.append((at, 1.0, False))
+    return found
 
 
 def visible_parts(

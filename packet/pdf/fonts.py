@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from functools import cache
 
+from reportlab.pdfbase.pdfmetrics import registerFont
+from reportlab.pdfbase.ttfonts import TTFError, TTFont
+
 from packet.drawing.lettering import Face, Lettering, Style
 
 _CUTS = ("Regular", "Bold", "Italic", "BoldItalic")
+_NO_BREAK = 0xA0  # the no-break space
 
 
 @cache
@@ -28,9 +32,6 @@ def _name(cut: str) -> str:
 
 
 def _face(cut: str) -> Face:
-    from reportlab.pdfbase.pdfmetrics import registerFont
-    from reportlab.pdfbase.ttfonts import TTFError, TTFont
-
     try:
         from fontpkg_atkinson_hyperlegible import ROOT
 
@@ -42,4 +43,8 @@ def _face(cut: str) -> Face:
         ) from fault
     registerFont(font)
     face = font.face
-    return Face(font.fontName, dict(face.charWidths), face.capHeight, face.ascent, face.descent)
+    # The font gives widths to a few codes that are no letters, such as the carriage return.
+    advances = {
+        code: width for code, width in face.charWidths.items() if chr(code).isprintable() or code == _NO_BREAK
+    }
+    return Face(font.fontName, advances, face.capHeight, face.ascent, face.descent)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFString
+
 from packet.drawing.marks import Viewport
 from packet.drawing.view import SystemName
 
@@ -12,8 +14,6 @@ POINTS = 72 / 25.4  # points per mm
 
 def viewport_array(viewports: tuple[Viewport, ...], system: SystemName) -> Any:
     """The value of a page's VP entry. Order matters: the last viewport that holds a point wins."""
-    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
-
     return PDFArray(
         [
             PDFDictionary(
@@ -31,8 +31,6 @@ def viewport_array(viewports: tuple[Viewport, ...], system: SystemName) -> Any:
 
 def _measure(ratio: float, system: SystemName) -> Any:
     """Rectilinear measure: x in user units to real lengths, then distances and areas in the shop's units."""
-    from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFName, PDFString
-
     if system == "in":
         first = _format("in", ratio / 72, "F", 16)
         distance = _format("in", 1.0, "F", 16)
@@ -57,8 +55,6 @@ def _measure(ratio: float, system: SystemName) -> Any:
 
 def _format(unit: str, factor: float, kind: str, precision: int) -> Any:
     """A number format array: unit, factor, F for fractions or D for decimals, and their denominator."""
-    from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
-
     return PDFArray(
         [
             PDFDictionary(
@@ -74,7 +70,7 @@ def _format(unit: str, factor: float, kind: str, precision: int) -> Any:
     )
 
 
-class _Real:
+class _Real(PDFObject):  # type: ignore[misc]
     """A number written with as many places as it needs: the usual five are too few for a factor per area."""
 
     def __init__(self, value: float) -> None:

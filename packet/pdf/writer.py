@@ -14,6 +14,9 @@ from enum import Enum, auto
 from pathlib import Path
 from typing import Any, BinaryIO
 
+from reportlab import rl_config
+from reportlab.pdfgen.canvas import Canvas
+
 from packet.drawing.lettering import Lettering, Style
 from packet.drawing.marks import Arc, Circle, Line, Mark, Text
 from packet.drawing.marks import Path as Outline
@@ -40,9 +43,6 @@ def write(
     """
     if not sheets:
         raise ValueError("a packet needs at least one sheet")
-    from reportlab import rl_config
-    from reportlab.pdfgen.canvas import Canvas
-
     letters = lettering()
     ascii85, rl_config.useA85 = rl_config.useA85, 0
     try:
@@ -62,6 +62,7 @@ def write(
             canvas.setPageSize(_size(sheet))
             canvas.addPageLabel(index, prefix=sheet.number)
             canvas.bookmarkPage(_key(sheet.number))
+            canvas.bookmarkPage(_station_key(sheet.number))
             _Page(canvas, letters).draw(sheet.marks)
             for link in sheet.links:
                 rect = tuple(edge * POINTS for edge in link.rect)
@@ -88,6 +89,11 @@ def _key(number: str) -> str:
     return f"sheet {number}"
 
 
+def _station_key(number: str) -> str:
+    """A second name of the page: the outline allows one entry to a name."""
+    return f"station at {number}"
+
+
 def _describe(canvas: Any, title: str, subject: str, author: str) -> None:
     canvas.setTitle(title)
     canvas.setSubject(subject)
@@ -99,12 +105,11 @@ def _describe(canvas: Any, title: str, subject: str, author: str) -> None:
 
 def _outline(canvas: Any, sheets: Sequence[FinishedSheet]) -> None:
     """Sheets under the stations they belong to, in page order."""
-    station: str | None = None
-    for sheet in sheets:
-        if sheet.station != station:
-            station = sheet.station
-            canvas.addOutlineEntry(station, _key(sheet.number), 0, closed=False)
-        canvas.addOutlineEntry(f"{sheet.number}  {sheet.title}", _key(sheet.number), 1, closed=True)
+    for station, group in itertools.groupby(sheets, key=lambda sheet: sheet.station):
+        own = tuple(group)
+        canvas.addOutlineEntry(station, _station_key(own[0].number), 0, closed=False)
+        for sheet in own:
+            canvas.addOutlineEntry(f"{sheet.number}  {sheet.title}", _key(sheet.number), 1, closed=True)
     canvas.showOutline()
 
 

@@ -1,7 +1,6 @@
 """Sheet numbers: a letter for the station and a count, at most four characters (`C-04`).
 
-Sheets and tasks call each other by name, and this is the only place that turns a name into a number. The
-same names are the keys of `templates/en/sheets.yaml`.
+Sheets and tasks call each other by name, and this is the only place that turns a name into a number.
 """
 
 from __future__ import annotations
@@ -24,12 +23,6 @@ _NUMBERS = {
     "recipe.hip": "J-02",
     "erect": "X-01",
 }
-
-BOARD = "board"
-"""Name of the marking sheets in the words; their number comes from `board_sheet`."""
-
-NAMES = (*_NUMBERS, BOARD)
-"""Every name a sheet may have."""
 
 _SERIES = "LPCHERJX"
 _SUFFIXES = "BCDEFGHJKLMNPQRSTUVWXYZ"  # no I, no O: they read as figures

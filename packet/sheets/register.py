@@ -12,6 +12,7 @@ from importlib import import_module
 from packet.drawing.page import FinishedSheet, Sheet, finish
 from packet.plan import Plan
 from packet.sheets.kit import Kit
+from packet.sheets.numbers import binding_order
 
 ORDER = (
     "cautions",
@@ -35,7 +36,7 @@ def draw_all(plan: Plan, kit: Kit, progress: Progress = lambda name: None) -> tu
     for name in ORDER:
         progress(name)
         sheets += import_module(f"packet.sheets.{name}").draw(plan, kit)
-    sheets.sort(key=_station_order)
+    sheets.sort(key=lambda sheet: binding_order(sheet.number))
     finished = tuple(_finish(sheet, kit) for sheet in sheets)
     progress("cover")
     from packet.sheets import cover
@@ -49,11 +50,6 @@ def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
 
     board = next(board for board in plan.boards if board.mark == mark)
     return (_finish(marking.board_sheet(plan, kit, board), kit),)
-
-
-def _station_order(sheet: Sheet) -> tuple[int, str]:
-    """Bound as the work goes: lead, prepare, cut, hinge, edges, roof, join, erect."""
-    return "LPCHERJX".index(sheet.number[0]), sheet.number
 
 
 def _finish(sheet: Sheet, kit: Kit) -> FinishedSheet:

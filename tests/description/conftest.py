@@ -17,13 +17,13 @@ project: Beekeepers' shelter
 units: in
 paper: letter
 revision: B
-duct: 4
+duct: 3
 shelter:
   walls: 6
   leaf_width: 20
   wall_height: 54
   slant: 42
-  tip_trim: 3
+  tip_trim: 4
 doors:
   hand: left
   bottom_trim: 3/4
@@ -84,7 +84,7 @@ def loaded(write: Write) -> Callable[[str], Description]:
     return lambda text: load(write(text))
 
 
-def changed(old: str, new: str) -> str:
+def changed(old: str, new: str, content: str = RIGHT) -> str:
     """The right file with one line replaced; the line must be there, once."""
-    assert f"\n{RIGHT}".count(f"\n{old}\n") == 1, old
-    return f"\n{RIGHT}".replace(f"\n{old}\n", f"\n{new}\n")[1:]
+    assert f"\n{content}".count(f"\n{old}\n") == 1, old
+    return f"\n{content}".replace(f"\n{old}\n", f"\n{new}\n")[1:]

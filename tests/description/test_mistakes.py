@@ -47,8 +47,8 @@ KEYS = [
          "known keys: land", "Take it away", "  land: 2"),
     Case("  walls: 6", "  walls: 6\n  ^walls: 8", "shelter.walls", "walls", "already written in line 7",
          "each key once", "delete the other", "  walls: 6"),
-    Case("duct: 4", "^tape.roll: 60 yd", "", "tape.roll", "no dot",
-         "one word", "Write `tape:`", "duct: 4"),
+    Case("duct: 3", "^tape.roll: 60 yd", "", "tape.roll", "no dot",
+         "one word", "Write `tape:`", "duct: 3"),
 ]
 LENGTHS = [
     Case("  leaf_width: 20", "  leaf_width: ^twenty", "shelter.leaf_width", "twenty", "not a length",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from packet.drawing import lettering as styles
 from packet.drawing import pens
 from packet.drawing.dimension import angular, leader, linear, running
@@ -33,8 +35,8 @@ LETTER = Paper.landscape(215.9, 279.4, "letter")
 IDENTITY = Identity(
     "Bell buoy watch hut", "Causeway ringers", "BB-7", "2026-11-25", "A", "Wren Ames", "", "none", "8f3a01bc"
 )
-_PENS = "VISIBLE HEAVY NARROW CUT FOLD HIDDEN CENTRE CUTTING_PLANE LAST TABLE FRAME EXTENSION HATCH".split()
-_STYLES = "TITLE HEAD NUMBER LARGE BODY BODY_BOLD BODY_ITALIC FINE FINE_BOLD".split()
+_PENS = tuple(name for name, value in vars(pens).items() if isinstance(value, pens.Pen))
+_STYLES = ("TITLE", "HEAD", "NUMBER", "LARGE", "BODY", "BODY_BOLD", "BODY_ITALIC", "FINE", "FINE_BOLD")
 
 
 def sheets(paper: Paper, system: SystemName, letters: Lettering) -> tuple[FinishedSheet, ...]:
@@ -47,7 +49,10 @@ def sheets(paper: Paper, system: SystemName, letters: Lettering) -> tuple[Finish
             _text(room, letters),
             _pictorial(room, system),
         ),
-        IDENTITY, paper, letters, system,
+        IDENTITY,
+        paper,
+        letters,
+        system,
     )
 
 
@@ -55,13 +60,20 @@ def _signs(room: Room, letters: Lettering) -> Sheet:
     a, b, c = room.columns(1, 1, 1, gap=6)
     x, y = a.left + 8, a.top - 10
     marks: list[Mark] = [
-        *circled((x, y), "1", letters), *circled((x + 14, y), "12", letters),
-        *circled((x + 30, y), "7", letters, style=NUMBER), *tick_box((x + 42, y - 5)),
-        *arrow((x, y - 14), (x + 30, y - 14)), *arrow((x + 36, y - 18), (x + 58, y - 10), pens.NARROW, 4),
-        *terminator((x + 30, y - 22), (1, 0)), *alert_triangle((x + 40, y - 32), 12, letters),
-        *turn_arrow((x + 10, y - 36), 8, 10, 200), *turn_arrow((x + 28, y - 36), 8, 170, -60),
-        rectangle((x + 10, y - 70, x + 50, y - 50), pens.VISIBLE), *datum_corner((x + 10, y - 70)),
-        *signature_box((x, y - 95), 60, "signed", letters), *check_bar((x, y - 108), 50, "50 mm", letters),
+        *circled((x, y), "1", letters),
+        *circled((x + 14, y), "12", letters),
+        *circled((x + 30, y), "7", letters, style=NUMBER),
+        *tick_box((x + 42, y - 5)),
+        *arrow((x, y - 14), (x + 30, y - 14)),
+        *arrow((x + 36, y - 18), (x + 58, y - 10), pens.NARROW, 4),
+        *terminator((x + 30, y - 22), (1, 0)),
+        *alert_triangle((x + 40, y - 32), 12, letters),
+        *turn_arrow((x + 10, y - 36), 8, 10, 200),
+        *turn_arrow((x + 28, y - 36), 8, 170, -60),
+        rectangle((x + 10, y - 70, x + 50, y - 50), pens.VISIBLE),
+        *datum_corner((x + 10, y - 70)),
+        *signature_box((x, y - 95), 60, "signed", letters),
+        *check_bar((x, y - 108), 50, "50 mm", letters),
         *check_bar((x + 66, y - 65), 50, "50 mm", letters, "vertical"),
         *face_patch(FaceSide.INNER, (b.left, b.top - 30, b.left + 36, b.top - 4), letters),
         *face_patch(FaceSide.OUTER, (b.left + 40, b.top - 30, b.left + 76, b.top - 4), letters),
@@ -69,7 +81,10 @@ def _signs(room: Room, letters: Lettering) -> Sheet:
     ]
     y = b.top - 56
     for name in _PENS:
-        marks += [Line((b.left, y), (b.left + 40, y), getattr(pens, name)), Text((b.left + 43, y - 1.2), name, FINE)]
+        marks += [
+            Line((b.left, y), (b.left + 40, y), getattr(pens, name)),
+            Text((b.left + 43, y - 1.2), name, FINE),
+        ]
         y -= 5.5
     y = c.top - 4
     for name in _STYLES:
@@ -77,7 +92,9 @@ def _signs(room: Room, letters: Lettering) -> Sheet:
         y -= style.height
         marks.append(Text((c.left, y), f"{name[:6]} 10Il", style))
         y -= style.height * 0.9
-    return Sheet("P-01", "Signs and pens", "PREPARE", "drawing key", tuple(marks), "each sign, pen and style once")
+    return Sheet(
+        "P-01", "Signs and pens", "PREPARE", "drawing key", tuple(marks), "each sign, pen and style once"
+    )
 
 
 def _dimensions(room: Room, letters: Lettering) -> Sheet:
@@ -101,24 +118,36 @@ def _dimensions(room: Room, letters: Lettering) -> Sheet:
 
 def _running(room: Room, letters: Lettering, system: SystemName) -> Sheet:
     left, bottom, wide, high = room.left + 45, room.bottom + 40, 150.0, 70.0
-    label = "SCALE 3/4\" = 1'-0\"" if system == "in" else "SCALE 1:10"
+    label = 'SCALE 3/4" = 1\'-0"' if system == "in" else "SCALE 1:10"
     marks: Drawing = (
         rectangle((left, bottom, left + wide, bottom + high), pens.HEAVY),
         *datum_corner((left, bottom)),
         *running(
-            (left, bottom + high), "x",
-            [(0, "0"), (37.5, "24"), (40, "25-1/2"), (75, "48"), (112, "72"), (150, "96")], 8, letters,
+            (left, bottom + high),
+            "x",
+            [(0, "0"), (37.5, "24"), (40, "25-1/2"), (75, "48"), (112, "72"), (150, "96")],
+            8,
+            letters,
         ),
         *running(
-            (left, bottom), "x",
-            [(0, "0"), (30, "480"), (33, "528"), (36, "576"), (39, "624"), (60, "960"), (150, "2400")], -8, letters,
+            (left, bottom),
+            "x",
+            [(0, "0"), (30, "480"), (33, "528"), (36, "576"), (39, "624"), (60, "960"), (150, "2400")],
+            -8,
+            letters,
         ),
         *running((left, bottom), "y", [(0, "0"), (20, "12"), (22, "13-1/8"), (70, "48")], -10, letters),
         *running((left + wide, bottom), "y", [(0, "0"), (35, "600"), (70, "1200")], 10, letters),
     )
     ratio = 16.0 if system == "in" else 10.0
     return Sheet(
-        "P-03", "Running dimensions", "PREPARE", "marking sheet", marks, scale_label=label, subject="A1R A2R",
+        "P-03",
+        "Running dimensions",
+        "PREPARE",
+        "marking sheet",
+        marks,
+        scale_label=label,
+        subject="A1R A2R",
         viewports=(Viewport((left, bottom, left + wide, bottom + high), ratio, "board"),),
         links=(Link((left, bottom, left + 30, bottom + 20), "P-01"),),
     )
@@ -127,30 +156,43 @@ def _running(room: Room, letters: Lettering, system: SystemName) -> Sheet:
 def _text(room: Room, letters: Lettering) -> Sheet:
     a, b = room.columns(1, 1, gap=8)
     orders = steps(
-        a.top_left, a.width,
+        a.top_left,
+        a.width,
         [
             "Wipe the face dry. **Peel test** on an offcut.",
-            "Lay the flat strip on the outer face, boards lying open, with the same land on each side. Roll it "
+            "Lay the flat strip on the outer face, boards lying open, the same land on each side. Roll it "
             "from the middle out.",
             "Fold the hinge shut.",
         ],
-        letters, tick=True,
+        letters,
+        tick=True,
     )
     wear = bullets(
-        (a.left, orders.bottom - 6), a.width,
-        ["gloves and eye protection", "long sleeves: glass dust from the faced board itches for days"], BODY, letters,
+        (a.left, orders.bottom - 6),
+        a.width,
+        ["gloves and eye protection", "long sleeves: glass dust from the faced board itches for days"],
+        BODY,
+        letters,
     )
-    note = paragraph((a.left, wear.bottom - 6), a.width, "Blades cut deep. **Push away** from the body.", BODY, letters)
+    note = paragraph(
+        (a.left, wear.bottom - 6), a.width, "Blades cut deep. **Push away** from the body.", BODY, letters
+    )
     widths = spread(b.width, 3, 1, 1.4)
     goods = table(
-        b.top_left, [Column(widths[0]), Column(widths[1], "right", NUMBER), Column(widths[2], "centre")],
+        b.top_left,
+        [Column(widths[0]), Column(widths[1], "right", NUMBER), Column(widths[2], "centre")],
         [["Board, faced one side, printed", "6", tick_box((0, 0))], ["Tape, **filament**", "3", "rolls"]],
-        ["Item", "Count", "Unit"], letters, row_height=10,
+        ["Item", "Count", "Unit"],
+        letters,
+        row_height=10,
     )
     fine = table(
         (b.left, goods.bottom - 8),
         [Column(widths[0], style=FINE), Column(widths[1], "right", FINE), Column(widths[2], "centre", FINE)],
-        [["a", "1", "mm"], ["b", "2", "mm"]], ["Fine", "Value", "Unit"], letters, rules="grid",
+        [["a", "1", "mm"], ["b", "2", "mm"]],
+        ["Fine", "Value", "Unit"],
+        letters,
+        rules="grid",
     )
     marks = (*orders.marks, *wear.marks, *note.marks, *goods.marks, *fine.marks)
     subtitle = "a subtitle that goes over two lines because it says more than it ought to"
@@ -161,7 +203,7 @@ def _pictorial(room: Room, system: SystemName) -> Sheet:
     screen = [(0.0, 0.0), (900.0, 400.0), (1800.0, 0.0), (2700.0, 400.0)]
     faces = [
         face
-        for i, ((ax, ay), (bx, by)) in enumerate(zip(screen, screen[1:], strict=False))
+        for i, ((ax, ay), (bx, by)) in enumerate(pairwise(screen))
         for face in prism(
             [(ax, ay, 0), (bx, by, 0), (bx, by, 1500), (ax, ay, 1500)], (ay - by, bx - ax, 0), 40, f"leaf {i}"
         )

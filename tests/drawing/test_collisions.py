@@ -60,13 +60,23 @@ def test_a_line_covered_before_the_text_is_written_does_not_count(letters: Lette
     assert reasons((line, small, WORD), letters) == ["is crossed by a line"]
 
 
+def test_a_text_that_something_is_drawn_over(letters: Lettering) -> None:
+    ground = rectangle((48, 48, 90, 57), None, 1.0)
+    assert reasons((ground, WORD), letters) == []
+    assert reasons((WORD, ground), letters) == ["is covered by a path"]
+    assert reasons((WORD, Circle((50, 52), 0.25, None, 0.0)), letters) == ["is covered by a circle"]
+    assert reasons((WORD, Circle((70, 52), 0.25, None, 0.0)), letters) == []
+
+
 def test_a_text_beyond_the_page(letters: Lettering) -> None:
     assert reasons((Text((95, 50), "2400", NUMBER),), letters) == ["leaves the page"]
     assert "2400" in str(text_conflicts((Text((95, 50), "2400", NUMBER),), letters, PAGE)[0])
 
 
 @pytest.mark.parametrize(("paper", "system"), [(demo.A4, "mm"), (demo.LETTER, "in")])
-def test_the_demonstration_sheets_are_clean(letters: Lettering, paper: demo.Paper, system: demo.SystemName) -> None:
+def test_the_demonstration_sheets_are_clean(
+    letters: Lettering, paper: demo.Paper, system: demo.SystemName
+) -> None:
     for sheet in demo.sheets(paper, system, letters):
         found = text_conflicts(sheet.marks, letters, frame_rect(paper), wider_than=0.1)
         assert [str(conflict) for conflict in found] == []

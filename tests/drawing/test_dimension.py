@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from itertools import combinations
 
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -12,7 +14,7 @@ from packet.drawing.collisions import text_conflicts
 from packet.drawing.dimension import angular, leader, linear, readable, running
 from packet.drawing.lettering import NUMBER, Lettering
 from packet.drawing.marks import Arc, Circle, Drawing, Line, Path, Text, bounds
-from packet.drawing.pens import DIMENSION
+from packet.drawing.pens import DIMENSION, EXTENSION
 from packet.pdf.fonts import lettering
 
 
@@ -40,6 +42,14 @@ def test_a_linear_dimension_measures_what_it_spans(letters: Lettering, turn: int
     (text,) = texts(marks)
     assert -90 < text.angle <= 90 + 1e-6
     assert text_conflicts(marks, letters, wider_than=0.0) == []
+
+
+def test_extension_lines_start_clear_of_the_outline_and_pass_the_dimension_line(letters: Lettering) -> None:
+    for offset in (12.0, -12.0):
+        lines = [m for m in linear((0, 0), (80, 0), offset, "600", letters) if isinstance(m, Line)]
+        ends = [(line.a, line.b) for line in lines if line.pen == EXTENSION]
+        sign = math.copysign(1, offset)
+        assert ends == [((x, sign), (x, sign * 14)) for x in (0, 80)]
 
 
 def test_a_short_distance_has_its_text_and_arrows_outside(letters: Lettering) -> None:
@@ -80,14 +90,20 @@ def test_running_dimensions_stand_at_their_marks(letters: Lettering, direction: 
 
 @given(
     st.lists(st.floats(0, 200).map(lambda x: round(x, 1)), min_size=1, max_size=9, unique=True),
-    st.sampled_from(["x", "y"]), st.sampled_from([8.0, -8.0]), st.sampled_from(["along", "across", "auto"]),
+    st.sampled_from(["x", "y"]),
+    st.sampled_from([8.0, -8.0]),
+    st.sampled_from(["along", "across", "auto"]),
 )
 @settings(max_examples=120, deadline=None)
-def test_running_dimensions_never_touch(places: list[float], direction: str, offset: float, reading: str) -> None:
+def test_running_dimensions_never_touch(
+    places: list[float], direction: str, offset: float, reading: str
+) -> None:
     letters = lettering()
     stations = [(place, f"{place * 10:.0f}") for place in places]
     marks = running((0, 0), direction, stations, offset, letters, reading=reading)  # type: ignore[arg-type]
     assert [str(conflict) for conflict in text_conflicts(marks, letters, wider_than=0.0)] == []
+    boxes = [shapely.Polygon(letters.box(text)) for text in texts(marks)]
+    assert all(a.distance(b) > 1 for a, b in combinations(boxes, 2))
     # In the order of the marks they belong to.
     axis = 0 if direction == "x" else 1
     order = sorted(texts(marks), key=lambda text: sum(box[axis] for box in letters.box(text)))

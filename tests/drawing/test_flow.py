@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -33,9 +35,15 @@ def test_a_line_breaks_only_where_it_must(letters: Lettering) -> None:
 
 
 def test_bold_runs_are_set_bold_and_keep_their_places(letters: Lettering) -> None:
-    marks = [mark for mark in paragraph((0, 0), 100, "Off **by 2?** Stop", BODY, letters).marks if isinstance(mark, Text)]
+    marks = [
+        mark
+        for mark in paragraph((0, 0), 100, "Off **by 2?** Stop", BODY, letters).marks
+        if isinstance(mark, Text)
+    ]
     assert [(mark.string.strip(), mark.style) for mark in marks] == [
-        ("Off", BODY), ("by 2?", BODY_BOLD), ("Stop", BODY),
+        ("Off", BODY),
+        ("by 2?", BODY_BOLD),
+        ("Stop", BODY),
     ]
     widths = [letters.width(mark.string, mark.style) for mark in marks]
     assert [mark.at[0] for mark in marks] == pytest.approx([0.0, widths[0], widths[0] + widths[1]])
@@ -69,7 +77,7 @@ def test_steps_are_numbered_in_order_with_boxes_for_gloves(letters: Lettering) -
     assert len(boxes) == 3
     # 3/8 in, so that a gloved hand can tick it (the trade brief); 9.5 mm is that to 0.03 mm.
     assert all(box[2] - box[0] >= 3 / 8 * 25.4 - 0.03 for box in boxes)
-    assert all(below[3] < above[1] for above, below in zip(boxes, boxes[1:], strict=False))
+    assert all(below[3] < above[1] for above, below in pairwise(boxes))
     assert bounds(block.marks, letters)[1] >= block.bottom - 1e-9
 
 

@@ -26,8 +26,11 @@ def test_an_arc_is_bounded_by_the_quarter_points_it_passes(letters: Lettering) -
 
 def test_shift_moves_everything_and_changes_nothing_else(letters: Lettering) -> None:
     marks = (
-        Line((0, 0), (1, 2), NARROW), Path(((0, 0), (4, 0), (0, 3)), VISIBLE), Circle((1, 1), 2, NARROW),
-        Arc((0, 0), 5, 0, 90, NARROW), Text((2, 3), "A4R", NUMBER, "centre", 90),
+        Line((0, 0), (1, 2), NARROW),
+        Path(((0, 0), (4, 0), (0, 3)), VISIBLE),
+        Circle((1, 1), 2, NARROW),
+        Arc((0, 0), 5, 0, 90, NARROW),
+        Text((2, 3), "A4R", NUMBER, "centre", 90),
     )
     moved = shift(marks, 10, -5)
     before, after = bounds(marks, letters), bounds(moved, letters)

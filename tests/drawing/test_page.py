@@ -26,8 +26,14 @@ from packet.drawing.serial import ALPHABET
 from . import demo
 
 SHEET = Sheet(
-    "C-04", "Board 4 of 5", "CUT", "marking sheet", (Line((50, 50), (90, 50), VISIBLE),),
-    subtitle="roof leaves", subject="A4R A3R", scale_label="SCALE 1:10",
+    "C-04",
+    "Board 4 of 5",
+    "CUT",
+    "marking sheet",
+    (Line((50, 50), (90, 50), VISIBLE),),
+    subtitle="roof leaves",
+    subject="A4R A3R",
+    scale_label="SCALE 1:10",
 )
 
 
@@ -44,9 +50,25 @@ def test_every_field_stands_on_the_sheet(letters: Lettering) -> None:
     identity = replace(demo.IDENTITY, approved_by="Juniper Okoro")
     sheet = done(SHEET, letters, identity)
     for value in (
-        "Causeway ringers", "BB-7", "2026-11-25", "C-04", "Board 4 of 5", "Juniper Okoro", "Wren Ames",
-        "marking sheet", "4 of 31", "A", "Bell buoy watch hut", "A4R A3R", sheet.serial, "8f3a01bc", "none", "1:10",
-        "A4, mm", "CUT", "50 mm",
+        "Causeway ringers",
+        "BB-7",
+        "2026-11-25",
+        "C-04",
+        "Board 4 of 5",
+        "Juniper Okoro",
+        "Wren Ames",
+        "marking sheet",
+        "4 of 31",
+        "A",
+        "Bell buoy watch hut",
+        "A4R A3R",
+        sheet.serial,
+        "8f3a01bc",
+        "none",
+        "1:10",
+        "A4, mm",
+        "CUT",
+        "50 mm",
     ):
         assert value in words(sheet), value
 
@@ -77,7 +99,9 @@ def test_the_frame_holds_everything_and_the_content_room_is_clear(paper: Paper, 
 
 
 def test_the_room_is_the_same_for_the_longest_fields(letters: Lettering) -> None:
-    longest = Identity("M" * 40, "n" * 40, "N" * 16, "2026-11-25", "AB", "m" * 20, "m" * 20, "R" * 16, "8f3a01bc")
+    longest = Identity(
+        "M" * 40, "n" * 40, "N" * 16, "2026-11-25", "AB", "m" * 20, "m" * 20, "R" * 16, "8f3a01bc"
+    )
     sheet = replace(SHEET, kind="m" * 30, subject="M" * 24, subtitle="", scale_label="SCALE 1:1000")
     finished = finish(sheet, longest, demo.A4, 100, 888, letters, "mm")
     room = content_room(demo.A4, longest, letters, "mm")
@@ -89,6 +113,18 @@ def test_the_room_is_the_same_for_the_longest_fields(letters: Lettering) -> None
     assert rule[0] == rule[1] == pytest.approx(room.bottom - 3)
 
 
+def test_every_packet_has_room_for_its_longest_sheet(letters: Lettering) -> None:
+    """Whatever the length of the owner's name breaks the lines at: the title block of no sheet overflows."""
+    longest = replace(SHEET, kind="m" * 30, subject="M" * 24, subtitle="", scale_label="SCALE 1:1000")
+    for length in range(41):
+        identity = replace(demo.IDENTITY, owner="n" * length, approved_by="m" * (length // 2))
+        finished = finish(longest, identity, demo.A4, 888, 888, letters, "mm")
+        room = content_room(demo.A4, identity, letters, "mm")
+        small = [mark for mark in finished.marks if isinstance(mark, Text) and mark.style.height == 2.5]
+        assert bounds(small, letters)[3] < room.bottom - 3
+        assert bounds(small, letters)[1] > 10
+
+
 def test_empty_names_leave_a_rule_to_sign(letters: Lettering) -> None:
     blank = done(SHEET, letters, replace(demo.IDENTITY, approved_by=""))
     named = done(SHEET, letters, replace(demo.IDENTITY, approved_by="J. Okoro"))
@@ -97,7 +133,14 @@ def test_empty_names_leave_a_rule_to_sign(letters: Lettering) -> None:
 
 
 @pytest.mark.parametrize(
-    "change", [{"number": "C-004"}, {"title": "T" * 26}, {"kind": "k" * 31}, {"subject": "s" * 25}, {"subtitle": "long " * 60}]
+    "change",
+    [
+        {"number": "C-004"},
+        {"title": "T" * 26},
+        {"kind": "k" * 31},
+        {"subject": "s" * 25},
+        {"subtitle": "long " * 60},
+    ],
 )
 def test_a_field_too_long_is_refused_by_name(change: dict[str, str], letters: Lettering) -> None:
     with pytest.raises(LayoutError, match=rf"sheet C-0.*{next(iter(change))}"):
@@ -107,6 +150,11 @@ def test_a_field_too_long_is_refused_by_name(change: dict[str, str], letters: Le
 def test_a_title_the_type_cannot_set_is_refused(letters: Lettering) -> None:
     with pytest.raises(GlyphError):
         done(SHEET, letters, replace(demo.IDENTITY, project="小屋"))
+
+
+def test_paper_too_small_to_draw_on_is_refused(letters: Lettering) -> None:
+    with pytest.raises(LayoutError, match="larger paper"):
+        content_room(Paper.landscape(120, 297, "strip"), demo.IDENTITY, letters, "mm")
 
 
 def test_sheet_numbers_are_unique(letters: Lettering) -> None:
@@ -125,8 +173,13 @@ def test_a_serial_is_seven_letters_that_cannot_be_misread() -> None:
 @pytest.mark.parametrize(
     "change",
     [
-        {"title": "Board 5 of 5"}, {"subtitle": "wall leaves"}, {"subject": "A4R"}, {"scale_label": "SCALE 1:20"},
-        {"marks": (Line((50, 50), (90, 50.0002), VISIBLE),)}, {"marks": ()}, {"number": "C-05"},
+        {"title": "Board 5 of 5"},
+        {"subtitle": "wall leaves"},
+        {"subject": "A4R"},
+        {"scale_label": "SCALE 1:20"},
+        {"marks": (Line((50, 50), (90, 50.0002), VISIBLE),)},
+        {"marks": ()},
+        {"number": "C-05"},
         {"marks": (*SHEET.marks, Text((60, 60), "A4R", BODY))},
     ],
 )
@@ -136,7 +189,9 @@ def test_a_serial_changes_with_what_is_drawn(change: dict[str, object]) -> None:
 
 def test_a_serial_stays_when_only_the_packet_around_it_changes(letters: Lettering) -> None:
     first = done(SHEET, letters)
-    later = finish(SHEET, replace(demo.IDENTITY, revision="B", date="2027-01-02"), demo.A4, 7, 40, letters, "mm")
+    later = finish(
+        SHEET, replace(demo.IDENTITY, revision="B", date="2027-01-02"), demo.A4, 7, 40, letters, "mm"
+    )
     assert first.serial == later.serial
     noise = replace(SHEET, marks=(Line((50.00000001, 50), (90, 50 - 1e-9), VISIBLE),))
     assert serial_of(noise) == serial_of(SHEET)

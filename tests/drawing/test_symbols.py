@@ -64,7 +64,9 @@ def test_a_turn_arrow_ends_where_it_is_told(start: float, stop: float) -> None:
     arc, head = turn_arrow((0, 0), 10, start, stop)
     assert isinstance(arc, Arc)
     assert isinstance(head, Path)
-    assert head.points[0] == pytest.approx((10 * math.cos(math.radians(stop)), 10 * math.sin(math.radians(stop))))
+    assert head.points[0] == pytest.approx(
+        (10 * math.cos(math.radians(stop)), 10 * math.sin(math.radians(stop)))
+    )
     assert arc.start < arc.stop
     assert (arc.start if stop > start else arc.stop) == start
     # The head points the way of the turn.
@@ -90,7 +92,9 @@ def test_tick_box_signature_and_tag_sizes(letters: Lettering) -> None:
     assert outer[2:] == (100, 50)
     assert outer[0] < inner[0] < inner[2] < outer[2]
     assert (inner[1] + inner[3]) / 2 == pytest.approx((outer[1] + outer[3]) / 2, abs=0.4)
-    assert bounds(alert_triangle((5, 5), 12, letters), letters) == pytest.approx((5, 5, 17, 5 + 12 * 0.8660254))
+    assert bounds(alert_triangle((5, 5), 12, letters), letters) == pytest.approx(
+        (5, 5, 17, 5 + 12 * 0.8660254)
+    )
 
 
 @pytest.mark.parametrize("direction", ["horizontal", "vertical"])
@@ -109,7 +113,7 @@ def test_hatching_fills_a_polygon_evenly_and_stays_in_it(angle: float, spacing: 
     area = shapely.Polygon(TRIANGLE)
     lines = [mark for mark in hatch(TRIANGLE, spacing, angle) if isinstance(mark, Line)]
     assert all(area.buffer(1e-6).covers(shapely.LineString([line.a, line.b])) for line in lines)
-    # Lines a spacing apart stand for strips: their length times the spacing is the area, to a strip at the rim.
+    # Lines a spacing apart stand for strips: length times spacing is the area, to a strip at the rim.
     covered = sum(math.dist(line.a, line.b) for line in lines) * spacing
     assert covered == pytest.approx(area.area, abs=spacing * 45)
 

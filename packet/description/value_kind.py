@@ -38,7 +38,7 @@ class RefusalError(Exception):
         return PydanticCustomError("refused", "{message}", facts)
 
 
-class Kind:
+class ValueKind:
     """One value. `default` is a pair of texts, or None where the key must be written or is worked out later."""
 
     default: Pair | None = None
@@ -90,7 +90,8 @@ def either(words: list[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
 
 
-def place_of(system: System | None) -> int:
+def column_of(system: System | None) -> int:
+    """Which of a pair counts; where the units are not known, the first."""
     return 1 if system is System.METRIC else 0
 
 
@@ -98,7 +99,7 @@ def with_unit(text: str, system: System) -> str:
     return text if text[-1].isalpha() else f"{text} {system}"
 
 
-def malformed(error: LengthError, kind: Kind, system: System | None) -> RefusalError:
+def malformed(error: LengthError, kind: ValueKind, system: System | None) -> RefusalError:
     """The refusal of a text that is not a length."""
     remedy = f"{error.remedy[0].upper()}{error.remedy[1:]}: here, for example, {kind.example(system)}."
     return RefusalError(error.wrong, kind.limit(system), remedy)

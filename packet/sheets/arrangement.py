@@ -1,0 +1,81 @@
+"""General arrangement: plan, pictorial view and key figures; then section and front elevation."""
+
+from __future__ import annotations
+
+from packet.drawing.lettering import BODY, BODY_BOLD
+from packet.drawing.marks import Drawing, Text
+from packet.drawing.page import Sheet
+from packet.drawing.room import Room
+from packet.drawing.table import Column, table
+from packet.drawing.view import Scale
+from packet.figures import MM2
+from packet.plan import Plan
+from packet.sheets.kit import Kit
+from packet.sheets.numbers import sheet_number
+from packet.sheets.plan_view import Drawn, plan_view
+from packet.sheets.standing_views import CAPTION, best_split, front_elevation, ground_level, middle_section, pictorial
+from packet.work.stations import Station
+
+_ROW = 7.6
+_FIGURES_WIDTH = 88.0
+
+
+def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
+    """Two pages: the plan, and the shelter as it stands."""
+    return _plan_page(plan, kit), _standing_page(plan, kit)
+
+
+def _plan_page(plan: Plan, kit: Kit) -> Sheet:
+    right, left = kit.room.cut_right(_FIGURES_WIDTH, gap=5)
+    drawn = plan_view(plan, kit, left)
+    figures = _figures(plan, kit)
+    columns = [Column(right.width * 0.43, style=BODY), Column(right.width * 0.57, "right", BODY_BOLD)]
+    height = table(right.top_left, columns, figures, None, kit.lettering, _ROW).height
+    below, above = right.cut_bottom(height, gap=4)
+    marks = (*drawn.marks, *pictorial(plan, above),
+             *table(below.top_left, columns, figures, None, kit.lettering, _ROW).marks)
+    return _sheet(kit, 1, "plan_page", marks, (drawn,))
+
+
+def _standing_page(plan: Plan, kit: Kit) -> Sheet:
+    left, right = best_split(plan, kit, kit.room)
+    ground = ground_level(plan, kit, left, right)
+    section, elevation = middle_section(plan, kit, left, ground), front_elevation(plan, kit, right, ground)
+    marks = (*section.marks, *elevation.marks,
+             *_caption(kit, left, ground, "section", section.scale),
+             *_caption(kit, right, ground, "elevation", elevation.scale))
+    return _sheet(kit, 2, "standing_page", marks, (section, elevation))
+
+
+def _caption(kit: Kit, room: Room, ground: float, key: str, scale: Scale) -> Drawing:
+    text = kit.words.text(f"arrangement.captions.{key}", scale=scale.title)
+    return (Text((room.centre[0], ground - CAPTION), text, BODY_BOLD, "centre"),)
+
+
+def _figures(plan: Plan, kit: Kit) -> list[tuple[str, str]]:
+    """Name and value of the figures a lead asks for."""
+    geometry, form, words = plan.geometry, plan.form, kit.words
+    values = {
+        "walls": words.text("arrangement.walls_of", walls=geometry.walls, side=geometry.side),
+        "across_corners": form.length_both(geometry.across_corners),
+        "across_flats": form.length_both(geometry.across_flats),
+        "wall_height": form.length_unit(geometry.wall_height),
+        "apex": form.length_both(geometry.apex),
+        "slope": form.angle(geometry.slope),
+        "angles": ", ".join(form.angle(a) for a in (geometry.angle_corner, geometry.angle_eave)),
+        "hip": form.angle(geometry.angle_hip),
+        "board": form.length_unit(geometry.thickness),
+        "floor": form.area(geometry.floor_area * MM2),
+        "doors": words.text(f"arrangement.doors.{plan.description.doors.hand}"),
+    }
+    return [(words.text(f"arrangement.figures.{name}"), value) for name, value in values.items()]
+
+
+def _sheet(kit: Kit, page: int, key: str, marks: Drawing, views: tuple[Drawn, ...]) -> Sheet:
+    labels = {view.scale.label for view in views}
+    return Sheet(
+        number=sheet_number("arrangement", page), title=kit.words.text(f"arrangement.{key}.title"),
+        station=Station.L.word, kind=kit.words.text("arrangement.kind"), marks=marks,
+        subtitle=kit.words.text(f"arrangement.{key}.subtitle"),
+        scale_label=labels.pop() if len(labels) == 1 else kit.words.text("arrangement.scales"),
+        viewports=tuple(view.viewport for view in views))

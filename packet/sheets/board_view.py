@@ -1,0 +1,250 @@
+"""A board as it lies before the crew: outline, snap lines with their numbers, part marks, running dimensions."""
+
+from __future__ import annotations
+
+import math
+from packet.assembly.records import Leaf, LeafKind, polygon_area
+from packet.boards.marks import bottom_trim, edge_stations, named_edges, size_of
+from packet.boards.records import Board, Cut, CutKind, Piece
+from packet.drawing.dimension import running
+from packet.drawing.flow import wrap
+from packet.drawing.hatch import hatch
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, HEAD, NUMBER, TITLE, Style
+from packet.drawing.marks import Circle, Drawing, Line, Mark, Point, Rect, Text, bounds, rectangle
+from packet.drawing.pens import CUT, HEAVY, LAST, LEADER
+from packet.drawing.symbols import circled, datum_corner
+from packet.drawing.view import View
+from packet.plan import Plan
+from packet.sheets.kit import Kit
+from packet.sheets.placing import Label, Taken, best_place, clearance, inset
+
+_OFFSETS = (4.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0)
+"""mm between the board's ends and their dimensions, as many as it takes to keep the corners clear."""
+
+_ZONE = 4.4
+"""mm kept along an eave or a sill for the word that names it."""
+
+_FRACTIONS = (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8, 0.15, 0.85, 0.1, 0.9)
+_SIZES = (
+    (TITLE, BODY, False), (HEAD, BODY, False), (NUMBER, FINE, False), (TITLE, BODY, True), (HEAD, BODY, True),
+    (NUMBER, FINE, True), (BODY_BOLD, FINE, False), (BODY_BOLD, FINE, True), (FINE_BOLD, FINE, False),
+    (FINE_BOLD, FINE, True))
+
+
+def dimensions(board: Board, view: View, kit: Kit) -> Drawing:
+    """Running dimensions from the datum corner on all four edges."""
+    stations = edge_stations(board)
+    far, high = board.stock.length, board.stock.breadth
+
+    def run(origin: Point, along_x: bool, marks: tuple[float, ...], offset: float) -> Drawing:
+        labels = [(view.length(mark), kit.form.length(mark, halves=True)) for mark in marks]
+        return running(view.point(origin), "x" if along_x else "y", labels, offset, kit.lettering, NUMBER)
+
+    drawn: Drawing = (*run((0.0, 0.0), True, stations.bottom, -_OFFSETS[0]),
+                      *run((0.0, high), True, stations.top, _OFFSETS[0]))
+    for x, marks, side in ((0.0, stations.left, -1.0), (far, stations.right, 1.0)):
+        for offset in _OFFSETS:
+            end = run((x, 0.0), False, marks, side * offset)
+            if not _touch(drawn, end, kit):
+                break
+        drawn += end
+    return drawn
+
+
+def _touch(drawn: Drawing, more: Drawing, kit: Kit) -> bool:
+    """Whether lettering of one drawing comes too near to lettering or lines of the other."""
+    def boxes(marks: Drawing) -> list[Rect]:
+        return [bounds((mark,), kit.lettering) for mark in marks if isinstance(mark, Text)]
+
+    def lines(marks: Drawing) -> list[tuple[Point, Point]]:
+        return [(mark.a, mark.b) for mark in marks if isinstance(mark, Line)]
+
+    return any(not Taken(boxes(a), lines(a)).free(box, clear=1.2) for a, b in ((drawn, more), (more, drawn))
+               for box in boxes(b))
+
+
+def board_rect(board: Board, view: View) -> Rect:
+    """The board on paper."""
+    return (*view.point((0.0, 0.0)), *view.point((board.stock.length, board.stock.breadth)))
+
+
+def board_view(plan: Plan, kit: Kit, board: Board, view: View) -> Drawing:
+    """Everything inside the outline, and the datum corner."""
+    return _Picture(plan, kit, board, view).drawn()
+
+
+class _Picture:
+    """One board under way: what is drawn, and what places are taken."""
+
+    def __init__(self, plan: Plan, kit: Kit, board: Board, view: View) -> None:
+        self.plan, self.kit, self.board, self.view = plan, kit, board, view
+        self.lettering = kit.lettering
+        self.taken = Taken(segments=[(view.point(cut.a), view.point(cut.b)) for cut in board.cuts])
+        self.words: list[Mark] = []
+
+    def drawn(self) -> Drawing:
+        ground = [mark for held in self.board.held for mark in hatch(self.view.points(held), 4.0)]
+        for held in self.board.held:
+            self._hold(held)
+        for piece in self.board.pieces:
+            if self._leaf(piece).door:
+                self._door_note(piece)
+        for kind in LeafKind:
+            self._part_marks(kind)
+        for cut in self.board.cuts:
+            if cut.kind not in (CutKind.TIP, CutKind.DOOR):
+                self._number(cut)
+        for piece in self.board.pieces:
+            self._edge_words(piece)
+        for offcut in self.board.offcuts:
+            self._offcut(offcut)
+        lines = [Line(self.view.point(cut.a), self.view.point(cut.b), LAST if cut.kind is CutKind.DOOR else CUT)
+                 for cut in self.board.cuts]
+        rect = board_rect(self.board, self.view)
+        return (*ground, *lines, rectangle(rect, HEAVY), *datum_corner(rect[:2], size=5.0), *self.words)
+
+    def _leaf(self, piece: Piece) -> Leaf:
+        return self.plan.assembly.by_mark[piece.leaf]
+
+    def _text(self, key: str, **values: object) -> str:
+        return self.kit.words.text(f"marking.{key}", **values)
+
+    def _put(self, label: Label, centre: Point) -> None:
+        self.words += label.drawn(centre)
+        self.taken.add(label.box(centre))
+
+    def _part_marks(self, kind: LeafKind) -> None:
+        """Marks of one kind of leaf, all in the largest size that every piece allows."""
+        pieces = [piece for piece in self.board.pieces if self._leaf(piece).kind is kind]
+        sizes = [size for size in _SIZES if all(self._place(piece, *size) for piece in pieces)]
+        for piece in pieces:
+            for size in sizes[:1] or _SIZES:
+                found = self._place(piece, *size)
+                if found:
+                    self._put(*found)
+                    break
+
+    def _place(self, piece: Piece, style: Style, below: Style, upright: bool) -> tuple[Label, Point] | None:
+        """The mark, the hand below it and the word for a door, where they stand clearest."""
+        leaf = self._leaf(piece)
+        polygon = _counter_clockwise(self.view.points(piece.outline))
+        names = _edge_names(piece, leaf, self.view, polygon)
+        lines = [(leaf.mark, style), (str(leaf.hand), below)]
+        if leaf.door:
+            lines.append((self._text("door"), Style(below.height, True)))
+        label = Label.of(lines, self.lettering, upright)
+        room = inset(polygon, [_ZONE if name in ("eave", "sill") else 1.2 for name in names])
+        centre = best_place(room, label, self.taken)
+        return (label, centre) if centre else None
+
+    def _number(self, cut: Cut) -> None:
+        """The circled number on its line, where it keeps clear of lettering and of other lines."""
+        a, b = self.view.point(cut.a), self.view.point(cut.b)
+        others = [segment for segment in self.taken.segments if segment != (a, b)]
+        text = str(cut.number)
+        spots = [(a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])) for share in _FRACTIONS]
+        for style in (BODY_BOLD, FINE_BOLD):
+            radius = max(0.95 * style.height, self.lettering.width(text, style) / 2 + 0.35 * style.height)
+            clear = [spot for spot in spots if self.taken.free(_square(spot, radius), lines=False)
+                     and all(_distance(spot, *other) > radius + 0.8 for other in others)]
+            if clear:
+                spots = clear
+                break
+        self.words += circled(spots[0], text, self.lettering, radius, style)
+        self.taken.add(_square(spots[0], radius))
+
+    def _edge_words(self, piece: Piece) -> None:
+        """`mid`, and `eave` or `sill`, along their edges, so that a piece cannot be turned end for end."""
+        leaf = self._leaf(piece)
+        edges = named_edges(piece, leaf)
+        polygon = _counter_clockwise(self.view.points(piece.outline))
+        middle = self.view.point(_centre(piece.outline))
+        for name in ("mid", "eave") if leaf.kind is LeafKind.ROOF else ("mid", "sill", "eave"):
+            a, b = self.view.points(edges[name])
+            upright = abs(a[0] - b[0]) < abs(a[1] - b[1])
+            label = Label.of([(self._text(name), FINE)], self.lettering, upright)
+            depth = 1.0 + (label.width if upright else label.height) / 2
+            for share in _FRACTIONS:
+                x, y = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+                centre = (x + math.copysign(depth, middle[0] - x), y) if upright else (
+                    x, y + math.copysign(depth, middle[1] - y))
+                if clearance(polygon, label.box(centre)) > 0.5 and self.taken.free(label.box(centre), clear=0.6):
+                    self._put(label, centre)
+                    break
+
+    def _door_note(self, piece: Piece) -> None:
+        """Number of the door trim with a leader to its line, and that it is cut last."""
+        leaf = self._leaf(piece)
+        cut = next(c for c in self.board.cuts if c.kind is CutKind.DOOR and leaf.mark in c.leaves)
+        a, b = self.view.point(cut.a), self.view.point(cut.b)
+        upright = abs(a[0] - b[0]) < abs(a[1] - b[1])
+        middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        centre = self.view.point(_centre(piece.outline))
+        inward = (math.copysign(1.0, centre[0] - middle[0]), 0.0) if upright else (
+            0.0, math.copysign(1.0, centre[1] - middle[1]))
+        label = _note(self._text("door_trim", trim=bottom_trim(leaf)), math.dist(a, b) - 2.0,
+                      1.2 * math.dist(middle, centre), self.kit, upright)
+        radius = max(3.4, self.lettering.width(str(cut.number), BODY_BOLD) / 2 + 1.3)
+        spot = (middle[0] + inward[0] * (radius + 2.5), middle[1] + inward[1] * (radius + 2.5))
+        depth = 2 * radius + 2.5 + 1.2 + (label.width if upright else label.height) / 2
+        self.words += [Line(middle, spot, LEADER), Circle(middle, 0.6, None, 0.0),
+                       *circled(spot, str(cut.number), self.lettering, radius)]
+        self.taken.add(_square(spot, radius))
+        self._put(label, (middle[0] + inward[0] * depth, middle[1] + inward[1] * depth))
+
+    def _hold(self, held: tuple[Point, ...]) -> None:
+        size = self.kit.form.size(*size_of(held))
+        polygon = _counter_clockwise(self.view.points(held))
+        for style, upright in ((HEAD, False), (NUMBER, False), (NUMBER, True), (BODY_BOLD, False), (BODY_BOLD, True)):
+            label = Label.of([(self._text("hold"), style), (size, Style(min(style.height, 5.0)))],
+                             self.lettering, upright)
+            centre = best_place(inset(polygon, [3.0] * len(polygon)), label, self.taken)
+            if centre is not None:
+                box = label.box(centre)
+                self.words.append(rectangle((box[0] - 2, box[1] - 1.5, box[2] + 2, box[3] + 2), None, 1.0))
+                self._put(label, centre)
+                return
+
+    def _offcut(self, offcut: tuple[Point, ...]) -> None:
+        polygon = _counter_clockwise(self.view.points(offcut))
+        for style, upright in ((BODY, False), (BODY, True), (FINE, False), (FINE, True)):
+            label = Label.of([(self._text("offcut"), style)], self.lettering, upright)
+            centre = best_place(inset(polygon, [1.2] * len(polygon)), label, self.taken)
+            if centre is not None:
+                self._put(label, centre)
+                return
+
+
+def _note(text: str, along: float, deep: float, kit: Kit, upright: bool) -> Label:
+    """Words at an edge, wrapped to its length; across it where a word is longer than the edge."""
+    for style, least in ((BODY_BOLD, 2), (FINE_BOLD, 9)):
+        lines = wrap(text, along, style, kit.lettering)
+        if len(lines) <= least and max(kit.lettering.width(word, style) for word in text.split()) <= along:
+            return Label.of([(line, style) for line in lines], kit.lettering, upright)
+    lines = wrap(text, deep, FINE_BOLD, kit.lettering)
+    return Label.of([(line, FINE_BOLD) for line in lines], kit.lettering, not upright)
+
+
+def _edge_names(piece: Piece, leaf: Leaf, view: View, polygon: tuple[Point, ...]) -> list[str]:
+    """The leaf's name of each edge of the drawn polygon."""
+    names = {frozenset(view.points(edge)): name for name, edge in named_edges(piece, leaf).items()}
+    return [names[frozenset(edge)] for edge in zip(polygon, (*polygon[1:], polygon[0]), strict=True)]
+
+
+def _counter_clockwise(points: tuple[Point, ...]) -> tuple[Point, ...]:
+    return points if polygon_area(points) > 0 else tuple(reversed(points))
+
+
+def _centre(points: tuple[Point, ...]) -> Point:
+    return (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
+
+
+def _square(centre: Point, half: float) -> Rect:
+    return (centre[0] - half, centre[1] - half, centre[0] + half, centre[1] + half)
+
+
+def _distance(p: Point, a: Point, b: Point) -> float:
+    """From a point to a segment."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    share = max(0.0, min(1.0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy)))
+    return math.dist(p, (a[0] + share * dx, a[1] + share * dy))

@@ -1,0 +1,282 @@
+"""The pictures of a hinge recipe: each state with its strips, dimensions and labels, in paper mm."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from packet.assembly.records import Point, Seam, SeamKind
+from packet.description.terms import Face
+from packet.drawing.dimension import angular
+from packet.drawing.lettering import BODY_BOLD, NUMBER, Style
+from packet.drawing.marks import Drawing, Mark, Path, Rect, Text, bounds
+from packet.drawing.pens import LEADER
+from packet.drawing.symbols import circled, terminator
+from packet.drawing.view import Scale
+from packet.plan import Plan
+from packet.sheets.kit import Kit
+from packet.sheets.section_view import BAND, Roll, SectionView, make_up
+from packet.tape.section import Section, edge_section, hinge_section
+from packet.tape.strips import Strip
+from packet.units import Format
+
+OFF = 9.0
+"""mm from a face to its dimension line: clear of the strips."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """A strip as sentences name it: lengths in mm, `rolls` and `lap` as written, `face` in capitals."""
+
+    width: float
+    land: float
+    rolls: tuple[str, ...]
+    lap: str
+    thin: bool
+    face: str
+    roll: Roll
+
+    def on_paper(self, scale: Scale) -> Roll:
+        return Roll(tuple(tape / scale.ratio for tape in self.roll.tapes), self.roll.overlap / scale.ratio, self.roll.foil)
+
+
+def tape_of(strip: Strip, form: Format) -> Tape:
+    """A strip of the plan; its width is that of its rolls as laid, which may exceed what is needed."""
+    roll = Roll(strip.tapes, strip.overlap, foil=strip.role == "foil")
+    return Tape(roll.width, strip.land, tuple(form.length(tape) for tape in strip.tapes), form.length(strip.overlap),
+                strip.thin, strip.faces[0].value.upper(), roll)
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture and the rectangle of it that is to scale, both in paper mm."""
+
+    marks: Drawing
+    measured: Rect
+
+
+class Pictures:
+    """Every picture of one recipe at one scale, with `beyond` mm of board drawn past the widest strip."""
+
+    def __init__(self, plan: Plan, kit: Kit, name: str, seam: Seam | None, scale: Scale, beyond: float,
+                 values: dict[str, Any]) -> None:
+        self._plan, self._kit, self._name, self._seam = plan, kit, name, seam
+        self._scale, self._values = scale, values
+        self._t = plan.assembly.thickness / scale.ratio
+        self._names = tuple(kit.words.entry(f"recipes.{name}.leaves"))
+        lands = [tape.land for tape in values.values() if isinstance(tape, Tape)]
+        self._land = max(lands) / scale.ratio
+        self._reach = self._land + beyond
+
+    @property
+    def _foil_over_edges(self) -> bool:
+        return self._seam is None or self._seam.closing_face is Face.INNER
+
+    def taping(self) -> tuple[Picture, Picture]:
+        """The two states in which the strips are laid, in the order of the work."""
+        if self._seam is None:
+            return (self._edge(foil=False), self._edge(foil=True))
+        if self._seam.kind is SeamKind.HIP:
+            return (self._folded(first=2, with_flat=False), self.standing())
+        return (self._flat(), self._folded(first=4, with_flat=True))
+
+    def opened(self) -> Picture | None:
+        """The hinge as it stands in the shelter, unless the taping pictures show it already."""
+        if self._seam is None or self._seam.kind is SeamKind.HIP:
+            return None
+        return self.standing()
+
+    # --- states ----------------------------------------------------------------------------------
+
+    def _flat(self) -> Picture:
+        """Boards flat, closing face up, flat strip on the joint; its foil above it, to be laid last."""
+        view = self._view(hinge_section(self._t, 180.0, self._reach).rotated(180.0))
+        flat, foil = self._paper("flat"), self._paper("foil")
+        land, top = flat.width / 2, OFF + 8.5
+        marks = view.boards() + view.flat(flat) + view.pivot()
+        for sign in (-1.0, 1.0):
+            marks += view.measure((0.0, 0.0), (sign * land, 0.0), (0.0, 1.0), OFF, self._figure("flat"))
+        marks += self._label((-land * 0.9, 1.5), (-self._reach, top), "flat", "2")
+        if not self._foil_over_edges:
+            marks += view.flat(foil, base=4.0)
+            marks += self._label((land * 0.45, 6.5), (3.0, top), "foil_last", "5")
+        return self._picture(view, marks)
+
+    def _folded(self, first: int, *, with_flat: bool) -> Picture:
+        """Boards folded shut on the bench, edges to the right, wrap strip round them and its foil."""
+        view = self._view(hinge_section(self._t, 0.0, self._reach).rotated(-90.0))
+        wrap, foil = self._paper("wrap"), self._paper("foil")
+        land = self._land_of("wrap")
+        marks = view.boards() + view.wrap(wrap) + (view.flat(self._paper("flat")) if with_flat else ())
+        marks += view.measure((0.0, self._t), (-land, self._t), (0.0, 1.0), OFF, self._figure("wrap"))
+        right = 9.0
+        marks += self._label((1.5, self._t * 0.6), (right, self._t * 0.6), "wrap", str(first), beside=True)
+        if self._foil_over_edges:
+            lift = wrap.layers * 1.6 + 0.4
+            marks += view.wrap(foil, base=lift)
+            marks += self._label((lift + 2.0, -self._t * 0.6), (right, -self._t * 0.6), "foil", str(first + 1), beside=True)
+        return self._picture(view, marks + view.pivot())
+
+    def standing(self) -> Picture:
+        """The hinge open as in the shelter, with its V, its angle and all its strips."""
+        seam = self._seam
+        if seam is None:
+            raise ValueError("a single edge has no open state")
+        half_turn = seam.turn / 2
+        turned = {SeamKind.EAVE: 90.0 - half_turn, SeamKind.WALL_MID: 180.0, SeamKind.GORE_MID: 180.0}
+        section = hinge_section(self._t, seam.angle_open, self._reach).rotated(turned.get(seam.kind, 0.0))
+        view = self._view(section)
+        wrap, flat, foil = self._paper("wrap"), self._paper("flat"), self._paper("foil")
+        marks = view.boards() + view.flat(flat) + view.wrap(wrap)
+        if self._foil_over_edges:
+            marks += view.wrap(foil, base=wrap.layers * 1.6 + 0.4)
+        else:
+            marks += view.flat(foil, base=flat.layers * 1.6 + 0.4)
+        marks += self._lands(view) + view.pivot()
+        marks += self._angle(section) if section.gap > 1.0 else ()
+        marks += self._gap(view) if section.gap > 1.0 else ()
+        return self._picture(view, marks + self._names_of_strips(view, marks))
+
+    def _edge(self, *, foil: bool) -> Picture:
+        """A board's bottom edge, the strip round it from face to face, and the foil over it."""
+        view = self._view(edge_section(self._t, self._reach))
+        strip = self._paper("sill")
+        land = self._land_of("sill")
+        marks = view.boards() + view.wrap(strip)
+        left, right = -self._t / 2, self._t / 2
+        if foil:
+            marks += view.wrap(self._paper("foil"), base=strip.layers * 1.6 + 0.4)
+            return self._picture(view, marks + self._label((right + 3.4, -land * 0.5), (right + OFF, -land * 0.5), "foil", "4", beside=True))
+        marks += view.measure((left, 0.0), (left, -land), (-1.0, 0.0), OFF, self._figure("sill"))
+        marks += view.measure((right, 0.0), (right, -land), (1.0, 0.0), OFF, self._figure("sill"))
+        marks += view.measure((left, 0.0), (right, 0.0), (0.0, 1.0), OFF, self._kit.form.length(self._plan.assembly.thickness))
+        return self._picture(view, marks + self._label((0.0, 1.5), (3.0, OFF + 8.5), "sill", "1"))
+
+    def make_up(self) -> Drawing:
+        """The wrap strip laid out flat, when more than one roll makes it."""
+        tape = self._values.get("wrap")
+        if tape is None or len(tape.rolls) < 2:
+            return ()
+        words, form, t = self._kit.words, self._kit.form, self._plan.assembly.thickness
+        zones = [("land", tape.land), ("edge", t), ("edge", t), ("land", tape.land)]
+        rolls = "\n".join(words.text(f"recipes.roll.{'next' if i else 'first'}", width=width)
+                          for i, width in enumerate(tape.roll.tapes))
+        drawn = make_up(tape.on_paper(self._scale),
+                        [(words.text(f"recipes.zone.{word}"), width / self._scale.ratio) for word, width in zones],
+                        self._kit.lettering,
+                        ([form.length(width) for _, width in zones], words.text("recipes.lap", lap=tape.roll.overlap), rolls))
+        key = "make_up" if self._scale.ratio == 1.0 else "make_up_reduced"
+        left, _, _, top = bounds(drawn, self._kit.lettering)
+        heading = words.text(f"recipes.{key}", width=tape.width, rolls=tape.rolls)
+        return (*drawn, Text((left, top + 3.0), heading, BODY_BOLD))
+
+    # --- parts of pictures -----------------------------------------------------------------------
+
+    def _view(self, section: Section) -> SectionView:
+        closing = self._seam.closing_face if self._seam else Face.INNER
+        return SectionView(section, closing, self._names, self._kit.lettering)
+
+    def _paper(self, name: str) -> Roll:
+        roll: Roll = self._values[name].on_paper(self._scale)
+        return roll
+
+    def _land_of(self, name: str) -> float:
+        return float(self._values[name].land) / self._scale.ratio
+
+    def _figure(self, name: str) -> str:
+        return self._kit.form.length(self._values[name].land)
+
+    def _lands(self, view: SectionView) -> Drawing:
+        """One land on the opening face of the right board, one on the closing face of the left board."""
+        t, wrap, flat = self._t, self._land_of("wrap"), self._land_of("flat")
+        near, far = view.on_opening(t + 0.001), view.on_opening(t + wrap)
+        lifted = view.on_opening(t + wrap / 2, 1.0)
+        middle = view.on_opening(t + wrap / 2)
+        marks = view.measure(near, far, (lifted[0] - middle[0], lifted[1] - middle[1]), OFF, self._figure("wrap"))
+        end, lifted, middle = view.on_closing(-flat), view.on_closing(-flat / 2, 1.0), view.on_closing(-flat / 2)
+        return marks + view.measure((0.0, 0.0), end, (lifted[0] - middle[0], lifted[1] - middle[1]), OFF, self._figure("flat"))
+
+    def _angle(self, section: Section) -> Drawing:
+        """The angle between the boards, on the closing side, beyond the strips."""
+        left, right = section.closing_path[0], section.closing_path[-1]
+        start, stop = (math.degrees(math.atan2(p[1], p[0])) for p in (left, right))
+        while stop < start:
+            stop += 360.0
+        radius = min(0.62 * self._reach, 34.0)
+        return angular((0.0, 0.0), radius, start, stop, self._kit.form.angle(section.angle), self._kit.lettering, NUMBER)
+
+    def _gap(self, view: SectionView) -> Drawing:
+        """The V's width over the opening faces, and the words that keep people from filling it."""
+        a, b = view.section.opening_path[1], view.section.opening_path[3]
+        middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        reach = math.hypot(*middle)
+        away = (middle[0] / reach, middle[1] / reach)
+        line = tuple(mark for mark in view.measure(a, b, away, OFF, "") if not isinstance(mark, Text))
+        lines = self._kit.words.text("recipes.gap", gap=view.section.gap * self._scale.ratio).split("\n")
+        styles = (NUMBER, BODY_BOLD)
+        wide = max(self._kit.lettering.width(text, style) for text, style in zip(lines, styles, strict=True))
+        foot = (middle[0] + away[0] * (OFF + 3.2), middle[1] + away[1] * (OFF + 3.2))
+        # Upright V: centred over it. Leaning V: the words end beside the line.
+        x = foot[0] if abs(away[0]) < 0.1 else foot[0] - wide / 2 - 3.0
+        return (*line, Text((x, foot[1] + BODY_BOLD.height + 2.6), lines[0], NUMBER, "centre"),
+                Text((x, foot[1]), lines[1], BODY_BOLD, "centre"))
+
+    def _names_of_strips(self, view: SectionView, drawn: Drawing) -> Drawing:
+        """Names of the strips above, or left of, everything else, each led to its strip."""
+        left, _, _, top = bounds(drawn, self._kit.lettering)
+        past_edges = self._t if self._foil_over_edges else 0.0
+        foil_end = min(self._paper("foil").width / 2 - 1.5, self._reach + past_edges - 1.0)
+        if self._foil_over_edges:
+            ends = [("wrap", view.on_opening(-(self._t + self._land_of("wrap") * 0.6), 1.2)),
+                    ("foil", view.on_opening(foil_end, 4.5))]
+        else:
+            ends = [("flat", view.on_closing(self._land_of("flat") * 0.6, 1.2)), ("foil", view.on_closing(-foil_end, 4.0))]
+        row = top + 3.0
+        (name_a, end_a), (name_b, end_b) = sorted(ends, key=lambda end: end[1][0])
+        if self._seam is not None and self._seam.kind is SeamKind.EAVE:
+            # The wall stands upright, so its strip is named from the side, below the words on the gap.
+            return (*self._label(end_a, (left, end_a[1]), name_a, "", beside=True),
+                    *self._label(end_b, (end_b[0] - 12.0, row), name_b, ""))
+        first = self._label(end_a, (left, row), name_a, "")
+        start = bounds(first, self._kit.lettering)[2] + 4.0
+        return first + self._label(end_b, (max(start, end_b[0] - 12.0), row), name_b, "")
+
+    def _label(self, point: Point, at: Point, name: str, number: str, *, beside: bool = False,
+               style: Style = BODY_BOLD) -> Drawing:
+        """A strip's name with its step number, led to the strip.
+
+        Above: `at` is the left end of the lowest line, the leader comes from under it. Beside: `at` is the
+        left end of the lines on the level of their middle, the leader comes from the side of the point.
+        """
+        lettering = self._kit.lettering
+        lines = self._kit.words.text(f"recipes.tape.{name}", **self._values).split("\n")
+        radius = 0.95 * style.height
+        indent = 2 * radius + 1.5 if number else 0.0
+        x, y = at
+        high = (len(lines) - 1) * style.leading
+        base = y - (style.height - high) / 2 if beside else y + high
+        marks: list[Mark] = []
+        wide = indent + max(lettering.width(line, style) for line in lines)
+        if beside:
+            start = x - 1.0 if point[0] < x else x + wide + 1.5
+            marks.append(Path((point, (start, y)), LEADER, closed=False))
+            marks += terminator(point, (point[0] - start, point[1] - y), 3.0)
+        else:
+            foot = (min(max(point[0], x + 1.0), x + wide), y - 1.6)
+            marks.append(Path((point, foot), LEADER, closed=False))
+            marks += terminator(point, (point[0] - foot[0], point[1] - foot[1]), 3.0)
+        if number:
+            marks += circled((x + radius, base + style.height / 2), number, lettering, radius, style)
+        marks += _set(lines, (x + indent, base), style)
+        return tuple(marks)
+
+    def _picture(self, view: SectionView, marks: Drawing) -> Picture:
+        points = [p for board in view.section.boards for p in board]
+        xs, ys = [p[0] for p in points], [p[1] for p in points]
+        return Picture(marks, (min(xs) - BAND / 2, min(ys) - BAND / 2, max(xs) + BAND / 2, max(ys) + BAND / 2))
+
+
+def _set(lines: Sequence[str], at: Point, style: Style) -> Drawing:
+    return tuple(Text((at[0], at[1] - i * style.leading), line, style) for i, line in enumerate(lines))

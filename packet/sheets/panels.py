@@ -1,0 +1,125 @@
+"""Panels: pictures with the words that belong to them, side by side, on as few pages as they need."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from packet.drawing.flow import Block, paragraph, stack
+from packet.drawing.lettering import BODY, Lettering, Style
+from packet.drawing.marks import Drawing, Viewport, bounds, shift
+from packet.drawing.room import LayoutError, Room
+from packet.drawing.symbols import TICK_SIZE, tick_box
+
+GAP = 8.0
+"""mm between panels, and between a picture and its words."""
+
+WordsOf = Callable[[float], Block]
+"""Words set into a given width in mm; the block may hang from anywhere."""
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A picture over its words; either may be missing. `least` is the narrowest width for the words, mm.
+
+    `measured` is the part of the picture that is to scale, in the picture's own paper mm.
+    """
+
+    picture: Drawing
+    words: WordsOf | None
+    least: float
+    measured: tuple[float, float, float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """Marks of a page and the rectangles of its views to scale."""
+
+    marks: Drawing
+    views: tuple[tuple[float, float, float, float], ...]
+
+    def viewports(self, ratio: float, name: str) -> tuple[Viewport, ...]:
+        return tuple(Viewport(rect, ratio, name) for rect in self.views)
+
+
+def pages(panels: Sequence[Panel], room: Room, lettering: Lettering) -> tuple[Page, ...]:
+    """The panels in order, as many to a page as fit side by side.
+
+    A panel too tall for the page puts its words beside its picture instead. Raises LayoutError when a
+    picture or its words alone are larger than the page.
+    """
+    found: list[Page] = []
+    rest = list(panels)
+    while rest:
+        count = next((n for n in range(len(rest), 0, -1) if _laid(rest[:n], room, lettering) is not None), 0)
+        if not count:
+            first = rest[0]
+            if not first.picture or first.words is None:
+                raise LayoutError("a picture or its words are larger than the page")
+            rest[:1] = [Panel(first.picture, None, 0.0, first.measured), Panel((), first.words, first.least)]
+            continue
+        page = _laid(rest[:count], room, lettering)
+        if page is None:  # unreachable: `count` was chosen because it fits
+            raise LayoutError("a page changed while it was laid out")
+        found.append(page)
+        rest = rest[count:]
+    return tuple(found)
+
+
+def _laid(panels: Sequence[Panel], room: Room, lettering: Lettering) -> Page | None:
+    """The panels side by side, pictures centred above and words level below; None when they do not fit."""
+    rects = [bounds(panel.picture, lettering) if panel.picture else (0.0, 0.0, 0.0, 0.0) for panel in panels]
+    needed = [max(rect[2] - rect[0], panel.least if panel.words else 0.0)
+              for rect, panel in zip(rects, panels, strict=True)]
+    spare = room.width - sum(needed) - GAP * (len(panels) - 1)
+    if spare < 0:
+        return None
+    # Words profit from width, pictures alone do not.
+    wordy = sum(1 for panel in panels if panel.words) or len(panels)
+    widths = [need + (spare / wordy if panel.words or wordy == len(panels) else 0.0)
+              for need, panel in zip(needed, panels, strict=True)]
+    blocks = [panel.words(width) if panel.words else None for panel, width in zip(panels, widths, strict=True)]
+    below = max((block.height + GAP for block, panel in zip(blocks, panels, strict=True)
+                 if block and panel.picture), default=0.0)
+    marks: Drawing = ()
+    views = []
+    x = room.left
+    for panel, rect, width, block in zip(panels, rects, widths, blocks, strict=True):
+        if panel.picture:
+            # A picture without words may use the height of its neighbours' words too.
+            foot = room.bottom + (below if panel.words else 0.0)
+            height = rect[3] - rect[1]
+            if height > room.top - foot + 1e-6:
+                return None
+            dx = x + (width - (rect[2] - rect[0])) / 2 - rect[0]
+            dy = foot + (room.top - foot - height) / 2 - rect[1]
+            marks += shift(panel.picture, dx, dy)
+            if panel.measured:
+                left, bottom, right, top = panel.measured
+                views.append((left + dx, bottom + dy, right + dx, top + dy))
+        if block:
+            top = room.bottom + below - GAP if panel.picture else room.top
+            if top - block.height < room.bottom - 1e-6:
+                return None
+            marks += block.moved((x, top)).marks
+        x += width + GAP
+    return Page(marks, tuple(views))
+
+
+def ticked(width: float, items: Sequence[str], style: Style, lettering: Lettering, gap: float = 2.0) -> Block:
+    """Sentences with a box to tick before each, hung from the origin."""
+    indent = TICK_SIZE + 3.0
+    blocks = []
+    for item in items:
+        body = paragraph((0.0, 0.0), width - indent, item, style, lettering)
+        tall = max(body.height, TICK_SIZE)
+        drop = max(0.0, (TICK_SIZE - body.height) / 2)
+        blocks.append(Block((*tick_box((0.0, -TICK_SIZE)), *shift(body.marks, indent, -drop)),
+                            (0.0, 0.0), width, tall + drop))
+    return stack((0.0, 0.0), blocks, gap, width)
+
+
+def headed(width: float, heading: str, body: Block, lettering: Lettering, style: Style = BODY) -> Block:
+    """A bold heading over a block."""
+    head = paragraph((0.0, 0.0), width, f"**{heading}**", style, lettering)
+    return stack((0.0, 0.0), [head, body], 0.5, width)

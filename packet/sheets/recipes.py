@@ -1,0 +1,223 @@
+"""Hinge recipes, one per seam type, and the sill strip: sections at full size with the steps in order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from packet.assembly.records import Seam, SeamKind, seam_gap
+from packet.description.terms import Face
+from packet.drawing.flow import Block, paragraph, stack, steps
+from packet.drawing.lettering import BODY, LARGE, Style
+from packet.drawing.marks import bounds, shift
+from packet.drawing.page import Sheet
+from packet.drawing.room import LayoutError
+from packet.drawing.view import Scale, series
+from packet.plan import Plan
+from packet.sheets.hinge_pictures import Pictures, Tape, tape_of
+from packet.sheets.kit import Kit
+from packet.sheets.numbers import sheet_number
+from packet.sheets.panels import GAP, Page, Panel, headed, pages, ticked
+from packet.tape.strips import Role, Strip
+from packet.work.stations import Station
+
+BEYOND = (14.0, 9.0, 5.0)
+"""mm of paper of board drawn beyond the land, as much as fits."""
+LEAST = 88.0
+"""mm of page that words under a picture need."""
+LEAST_OF_THREE = 74.0
+"""The same where three columns stand side by side."""
+WORDS = ("check", "mistake", "places", "next")
+PAST_FOIL = 3.0
+"""The same beyond the foil: tried first, so that the foil's edge is seen where there is room."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Recipe:
+    name: str
+    kinds: tuple[SeamKind, ...]
+    station: Station
+    follows: str
+
+
+_RECIPES = (
+    _Recipe("mid", (SeamKind.WALL_MID, SeamKind.GORE_MID), Station.H, "recipe.corner"),
+    _Recipe("corner", (SeamKind.CORNER,), Station.H, "recipe.sill"),
+    _Recipe("sill", (), Station.E, "relief"),
+    _Recipe("eave", (SeamKind.EAVE,), Station.R, "relief"),
+    _Recipe("hip", (SeamKind.HIP,), Station.J, "erect"),
+)
+
+
+def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
+    """Two sheets or more per recipe: how to tape it, and how to check it."""
+    return tuple(sheet for recipe in _RECIPES for sheet in _Drawn(plan, kit, recipe).sheets())
+
+
+class _Drawn:
+    """One recipe on its way to sheets."""
+
+    def __init__(self, plan: Plan, kit: Kit, recipe: _Recipe) -> None:
+        self._plan, self._kit, self._recipe = plan, kit, recipe
+        self._seams = plan.assembly.bonded(*recipe.kinds) if recipe.kinds else ()
+        self._values = self._named_values()
+
+    def sheets(self) -> tuple[Sheet, ...]:
+        """The largest scale, lettering and length of board that need the fewest pages."""
+        for scale in series(self._kit.system):
+            found = [option for style in (LARGE, BODY) for beyond in (self._past_foil(scale), *BEYOND)
+                     if (option := self._option(scale, style, beyond)) is not None]
+            if found:
+                best = min(found, key=lambda option: len(option[0]) + len(option[1]))
+                return self._as_sheets(scale, *best)
+        raise LayoutError(f"the {self._recipe.name} hinge does not fit this paper at any scale")
+
+    def _option(self, scale: Scale, style: Style, beyond: float) -> tuple[tuple[Page, ...], tuple[Page, ...]] | None:
+        """Pages that say how to tape and pages that say how to check; None where something is too large."""
+        pictures = Pictures(self._plan, self._kit, self._recipe.name, self._seam, scale, beyond, self._values)
+        try:
+            return self._arranged(pictures, style)
+        except LayoutError:
+            return None
+
+    def _arranged(self, pictures: Pictures, style: Style) -> tuple[tuple[Page, ...], tuple[Page, ...]]:
+        first, second = self._texts("first"), self._texts("second")
+        least = LEAST if self._seam else LEAST_OF_THREE
+        taping = [Panel(picture.marks, self._steps(sentences, start, style), least, picture.measured)
+                  for picture, sentences, start in zip(pictures.taping(), (first, second), (1, len(first) + 1), strict=True)]
+        opened = pictures.opened()
+        if self._seam is None:
+            return self._pages([*taping, Panel((), self._words(*WORDS), least)]), ()
+        if opened is None:
+            # Taped in the pack, and from inside after opening: two places, two times, so two sheets.
+            return (self._pages([taping[0], Panel((), self._words("mistake", "places"), LEAST)]),
+                    self._footed([taping[1], Panel((), self._words("check", "next"), LEAST)], pictures))
+        picture = Panel(opened.marks, None, 0.0, opened.measured)
+        over = replace(picture, words=self._words("places", "next"), least=LEAST)
+        choices = ([over, Panel((), self._words("check", "mistake"), LEAST)], [picture, Panel((), self._words(*WORDS), LEAST)])
+        return self._pages(taping), min((self._footed(panels, pictures) for panels in choices), key=len)
+
+    def _pages(self, panels: list[Panel]) -> tuple[Page, ...]:
+        return pages(panels, self._kit.room, self._kit.lettering)
+
+    def _footed(self, panels: list[Panel], pictures: Pictures) -> tuple[Page, ...]:
+        """The panels over the strip laid out flat, when several rolls make it; on a page of its own if need be."""
+        strip = pictures.make_up()
+        if not strip:
+            return self._pages(panels)
+        left, bottom, right, top = bounds(strip, self._kit.lettering)
+        if right - left > self._kit.room.width:
+            raise LayoutError("the strip is wider than the page")
+        foot, above = self._kit.room.cut_bottom(top - bottom, GAP)
+        try:
+            laid = pages(panels, above, self._kit.lettering)
+        except LayoutError:
+            laid = ()
+        if len(laid) != 1:
+            return (*self._pages(panels), *self._pages([Panel(strip, None, 0.0, None)]))
+        placed = shift(strip, foot.centre[0] - (left + right) / 2, foot.bottom - bottom)
+        return (replace(laid[0], marks=laid[0].marks + placed),)
+
+    def _past_foil(self, scale: Scale) -> float:
+        """Board to draw beyond the land so that the foil over it ends before the break."""
+        foil, covered = self._values["foil"], self._values.get(str(self._covered), self._values["foil"])
+        return PAST_FOIL + max(0.0, (foil.width - covered.width) / 2 / scale.ratio)
+
+    @property
+    def _covered(self) -> Role:
+        """The strip that foil covers: the one on the outer face."""
+        if self._seam is None:
+            return Role.SILL
+        return Role.FLAT if self._seam.closing_face is Face.OUTER else Role.WRAP
+
+    # --- what stands on the sheets ---------------------------------------------------------------
+
+    def _steps(self, sentences: tuple[str, ...], start: int, style: Style) -> Callable[[float], Block]:
+        return lambda width: steps((0.0, 0.0), width, sentences, self._kit.lettering, style, start=start)
+
+    def _words(self, *names: str) -> Callable[[float], Block]:
+        """The named blocks of words one below the other: WORDS lists the names."""
+        return lambda width: stack((0.0, 0.0), [self._block(name, width) for name in names], 3.0, width)
+
+    def _block(self, name: str, width: float) -> Block:
+        words, lettering = self._kit.words, self._kit.lettering
+        if name == "next":
+            return paragraph((0.0, 0.0), width, f"**{words.text('recipes.next', next=self._next)}**", BODY, lettering)
+        if name == "mistake":
+            body = paragraph((0.0, 0.0), width, self._text("mistake"), BODY, lettering)
+            return headed(width, words.text("recipes.heading.mistake"), body, lettering)
+        if name == "places":
+            lines = [paragraph((0.0, 0.0), width, line, BODY, lettering) for line in self._places()]
+            return headed(width, self._total(), stack((0.0, 0.0), lines, 0.5, width), lettering)
+        checks = [*self._texts("check"), words.text("recipes.rolled")]
+        thin = next((tape for tape in self._values.values() if isinstance(tape, Tape) and tape.thin), None)
+        if thin:
+            checks.append(words.text("recipes.thin", land=thin.land))
+        return headed(width, words.text("recipes.heading.check"), ticked(width, checks, BODY, lettering, 1.5), lettering)
+
+    def _total(self) -> str:
+        lengths = [s.length for s in self._strips(Role.SILL)] if not self._seams else [s.length for s in self._seams]
+        key = "seams" if self._seams else "strips"
+        return self._kit.words.text(f"recipes.heading.{key}", count=len(lengths), total=sum(lengths))
+
+    def _places(self) -> list[str]:
+        """The seams by kind and length, or the runs of the sill strip."""
+        words = self._kit.words
+        if not self._seams:
+            return [words.text("recipes.sill.run", half=strip.leaves[0][0], length=strip.length,
+                               marks=" ".join(strip.leaves)) for strip in self._strips(Role.SILL)]
+        groups: dict[tuple[SeamKind, str], list[Seam]] = {}
+        for seam in self._seams:
+            groups.setdefault((seam.kind, self._plan.form.length(seam.length)), []).append(seam)
+        return [words.text("recipes.group", kind=words.text(f"recipes.kinds.{kind}"), count=len(seams),
+                           length=seams[0].length, marks="  ".join(seam.mark for seam in seams))
+                for (kind, _), seams in groups.items()]
+
+    # --- values of the sentences -----------------------------------------------------------------
+
+    @property
+    def _seam(self) -> Seam | None:
+        return self._seams[0] if self._seams else None
+
+    @property
+    def _next(self) -> str:
+        return sheet_number(self._recipe.follows)
+
+    def _strips(self, role: Role) -> list[Strip]:
+        return [strip for strip in self._plan.strips if strip.role is role]
+
+    def _named_values(self) -> dict[str, Any]:
+        plan = self._plan
+        values: dict[str, Any] = {
+            "limit": plan.description.limits.cut, "relief": sheet_number("relief"), "fold": sheet_number("fold"),
+            "doors": [door.mark for door in plan.assembly.doors], "thickness": plan.assembly.thickness,
+            "twice": 2 * plan.assembly.thickness}
+        if self._seam is None:
+            strip = self._strips(Role.SILL)[0]
+            foil = next(s for s in self._strips(Role.FOIL) if s.edge == strip.edge)
+            cuts = [cut for cut in plan.relief if cut.along == "sill"]
+            return values | {str(Role.SILL): tape_of(strip, plan.form), "foil": tape_of(foil, plan.form),
+                             "slits": len(cuts), "slit": cuts[0].length}
+        of_seam = [s for s in plan.strips if s.seam == self._seam.mark]
+        roles = {role: next(s for s in of_seam if s.role is role) for role in (Role.FLAT, Role.WRAP, Role.FOIL)}
+        return values | {str(role): tape_of(strip, plan.form) for role, strip in roles.items()} | {
+            "angle": self._seam.angle_open, "gap": seam_gap(plan.assembly.thickness, self._seam.angle_open)}
+
+    def _text(self, key: str) -> str:
+        return self._kit.words.text(f"recipes.{self._recipe.name}.{key}", **self._values)
+
+    def _texts(self, key: str) -> tuple[str, ...]:
+        return self._kit.words.texts(f"recipes.{self._recipe.name}.{key}", **self._values)
+
+    def _as_sheets(self, scale: Scale, taping: tuple[Page, ...], checking: tuple[Page, ...]) -> tuple[Sheet, ...]:
+        found = []
+        for place, page in enumerate(taping + checking):
+            which = "" if place < len(taping) else "_check"
+            found.append(Sheet(
+                number=sheet_number(f"recipe.{self._recipe.name}", place + 1),
+                title=self._text(f"title{which}"), subtitle=self._text(f"subtitle{which}"),
+                station=self._recipe.station.word, kind=self._kit.words.text("recipes.kind"), marks=page.marks,
+                scale_label=scale.label if page.views else "",
+                viewports=page.viewports(scale.ratio, "section")))
+        return tuple(found)

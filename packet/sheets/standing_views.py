@@ -1,0 +1,245 @@
+"""The shelter as it stands: front elevation, section through the middle, and a pictorial view."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from packet.assembly.records import Leaf, LeafKind
+from packet.assembly.views import (
+    beyond,
+    centre_of,
+    cut,
+    into_board,
+    middle,
+    opening_height,
+    opening_width,
+    standing,
+)
+from packet.description.terms import Face
+from packet.drawing.dimension import angular, leader, linear
+from packet.drawing.hatch import hatch
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE_BOLD, NUMBER, Lettering
+from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Text, Viewport
+from packet.drawing.pens import EXTENSION, HEAVY, NARROW, VISIBLE
+from packet.drawing.room import Room
+from packet.drawing.solid import Camera, Face3, picture, prism
+from packet.drawing.view import Scale, View, pick_scale
+from packet.plan import Plan
+from packet.sheets.kit import Kit
+from packet.sheets.plan_view import Drawn
+
+FRONT = Camera(-90.0, 0.0)
+_THREE_QUARTERS = Camera(-66.0, 24.0)
+_HEIGHTS = 21.0  # mm of paper left of the elevation for its two heights
+_OVERHANG = 3.0  # mm the ground line runs past a view
+_BELOW = 22.0  # mm for a dimension and a caption below the ground line
+CAPTION = 20.0  # mm from the ground line down to the baseline of a view's caption
+_ABOVE = 21.0  # mm for what is said above the peak
+_SPLIT_GAP = 4.0
+_ARROWS = 8.0  # mm of a dimension line that its two arrowheads need
+_ROOMY, _STEEP = 40.0, 50.0  # mm of half span, and slope in degrees, up to which the angles stand on arcs
+_MARGIN = 1.0  # mm kept between a leaf mark and the outline of its leaf
+
+
+def solids(leaves: tuple[Leaf, ...]) -> tuple[Face3, ...]:
+    """The leaves as they stand, as plates."""
+    return tuple(face for leaf in leaves
+                 for face in prism(standing(leaf), into_board(leaf), leaf.thickness, leaf.mark))
+
+
+def best_split(plan: Plan, kit: Kit, room: Room) -> tuple[Room, Room]:
+    """Rooms for section and elevation, split so that the section, and then the elevation, is largest."""
+    def rooms(share: float) -> tuple[Room, Room]:
+        left, right = room.columns(share, 1 - share, gap=_SPLIT_GAP)
+        return left, right
+
+    def ratios(share: float) -> tuple[float, float]:
+        left, right = rooms(share)
+        return section_scale(plan, kit, left).ratio, elevation_scale(plan, kit, right).ratio
+
+    return rooms(min((0.42 + step / 100 for step in range(20)), key=ratios))
+
+
+def elevation_scale(plan: Plan, kit: Kit, room: Room) -> Scale:
+    left, _, right, top = _reach(plan, FRONT)
+    return pick_scale(kit.system, (right - left, top),
+                      (room.width - _HEIGHTS - _OVERHANG, room.height - _BELOW - _ABOVE))
+
+
+def section_scale(plan: Plan, kit: Kit, room: Room) -> Scale:
+    half = plan.geometry.apothem + plan.geometry.thickness
+    return pick_scale(kit.system, (2 * half, _peak(plan)),
+                      (room.width - 2 * _OVERHANG, room.height - _BELOW - _ABOVE))
+
+
+def front_elevation(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
+    """The side of the first door, with leaf marks; heights and width over all. `ground`: level on paper, mm."""
+    scale = elevation_scale(plan, kit, room)
+    left, _, right, top = _reach(plan, FRONT)
+    view = View(scale, (room.right - _OVERHANG - (room.width - _HEIGHTS - _OVERHANG) / 2
+                        - (left + right) / 2 / scale.ratio, ground))
+    form, lettering = plan.form, kit.lettering
+    marks: list[Mark] = [*picture(solids(plan.assembly.leaves), FRONT).drawing(view),
+                         *_ground(view, left, right)]
+    height = plan.geometry.wall_height
+    for level, offset in ((height, 6.0), (top, 14.0)):
+        text, style = next(
+            (text, style) for text, style in ((form.length_unit(level), BODY_BOLD), (form.length_unit(level), FINE_BOLD),
+                                              (form.length(level), FINE_BOLD))
+            if style is FINE_BOLD and text == form.length(level)
+            or lettering.width(text, style) + _ARROWS < view.length(level))
+        marks += linear(view.point((left, 0)), view.point((left, level)), offset, text, lettering, style)
+    marks += _leaf_marks(kit, view, FRONT, plan.assembly.leaves, Face.OUTER, 0.74)
+    marks += _latches(plan, view, [mark for mark in marks if isinstance(mark, Text)], lettering)
+    marks += linear(view.point((left, 0)), view.point((right, 0)), -8, form.length_unit(right - left), lettering)
+    return _drawn(marks, scale, view, (left, 0.0, right, top), "elevation")
+
+
+def middle_section(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
+    """Cut through the mid seams of the two door walls, seen from the side: inside sizes and angles."""
+    scale = section_scale(plan, kit, room)
+    geometry, form, lettering, words = plan.geometry, plan.form, kit.lettering, kit.words
+    plane = middle(plan.assembly)
+    view = View(scale, (room.centre[0], ground))
+    camera = Camera(math.degrees(math.atan2(plane.towards[1], plane.towards[0])), 0.0)
+    kept = beyond(plan.assembly.leaves, plane)
+    cuts = cut(plan.assembly.leaves, plane)
+    marks: list[Mark] = list(picture(solids(kept), camera).drawing(view, fills=False, wide=NARROW))
+    for polygon in cuts.values():
+        ring = view.points(polygon)
+        marks += [Path(ring, None, 1.0), *hatch(ring, 1.2), Path(ring, VISIBLE)]
+    half, height, apex = geometry.apothem, geometry.wall_height, geometry.apex
+    outer = half + geometry.thickness
+    marks += _ground(view, -outer, outer)
+    # The lines of the inner roof faces run on to the apex, from which the whole is computed.
+    rim, rim_height = geometry.opening_across_flats / 2, opening_height(plan.assembly, Face.INNER)
+    for side in (-1, 1):
+        marks.append(Line(view.point((side * rim, rim_height)), view.point((0, apex)), EXTENSION))
+    marks += linear(view.point((-half, 0)), view.point((half, 0)), -8, form.length_unit(2 * half), lettering)
+    marks += _cleared(linear(view.point((0, 0)), view.point((0, apex)), 0.01, words.text(
+        "arrangement.section.apex", apex=apex), lettering), lettering)
+    marks += _roof_angles(plan, kit, view)
+    tip = view.point((rim, rim_height))
+    marks += leader(tip, (tip[0] + 8, view.point((0, _peak(plan)))[1] + 11), words.text(
+        "arrangement.section.opening", rim=rim_height, inside=opening_width(plan.assembly, Face.INNER),
+        outside=opening_width(plan.assembly, Face.OUTER)), lettering, BODY_BOLD)
+    behind = tuple(leaf for leaf in kept if leaf.mark not in cuts and leaf.kind is LeafKind.WALL)
+    marks += _clear_of(marks, _leaf_marks(kit, view, camera, behind, Face.INNER, 0.22), lettering)
+    return _drawn(marks, scale, view, (-outer, 0.0, outer, apex), "section")
+
+
+def _roof_angles(plan: Plan, kit: Kit, view: View) -> Drawing:
+    """Slope and eave angle: on arcs at the eaves, or written along the roof where the view is too small."""
+    geometry, lettering = plan.geometry, kit.lettering
+    slope, eave = plan.form.angle(geometry.slope), plan.form.angle(geometry.angle_eave)
+    reach = view.length(geometry.apothem)
+    right, left = (view.point((side * geometry.apothem, geometry.wall_height)) for side in (1, -1))
+    if reach > _ROOMY and geometry.slope < _STEEP:
+        arc = min(24.0, reach * 0.45)
+        return _cleared((*angular(right, arc, 180.0 - geometry.slope, 180.0, slope, lettering),
+                         *angular(left, arc * 0.5, -90.0, geometry.slope, eave, lettering)), lettering)
+    marks: list[Mark] = []
+    for foot, turn, key, value in ((left, 1.0, "eave", eave), (right, -1.0, "slope", slope)):
+        along = math.radians(geometry.slope)
+        run, off = view.length(geometry.slant) / 2, view.length(geometry.thickness) + 2.2
+        at = (foot[0] + turn * (run * math.cos(along) - off * math.sin(along)),
+              foot[1] + run * math.sin(along) + off * math.cos(along))
+        marks.append(Text(at, kit.words.text(f"arrangement.section.{key}", angle=value), BODY_BOLD, "centre",
+                          turn * geometry.slope))
+    return tuple(marks)
+
+
+def ground_level(plan: Plan, kit: Kit, section: Room, elevation: Room) -> float:
+    """Where the ground line of both views runs, mm on paper, so that they stand in the middle of the page."""
+    ratio = min(section_scale(plan, kit, section).ratio, elevation_scale(plan, kit, elevation).ratio)
+    return section.bottom + _BELOW + (section.height - _BELOW - _ABOVE - _peak(plan) / ratio) / 2
+
+
+def pictorial(plan: Plan, room: Room) -> Drawing:
+    """The shelter from the front and above, as large as the room; no scale."""
+    shown = picture(solids(plan.assembly.leaves), _THREE_QUARTERS)
+    left, bottom, right, top = shown.bounds
+    ratio = max((right - left) / room.width, (top - bottom) / room.height)
+    return shown.drawing(View.centred(Scale(ratio, ""), shown.bounds, room.rect))
+
+
+def _drawn(marks: list[Mark], scale: Scale, view: View, rect: tuple[float, float, float, float], name: str) -> Drawn:
+    low, high = view.point(rect[:2]), view.point(rect[2:])
+    return Drawn(tuple(marks), scale, Viewport((*low, *high), scale.ratio, name))
+
+
+def _reach(plan: Plan, camera: Camera) -> tuple[float, float, float, float]:
+    points = [camera.project(p) for leaf in plan.assembly.leaves for depth in (0.0, leaf.thickness)
+              for p in standing(leaf, depth)]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _peak(plan: Plan) -> float:
+    """The highest of the built shelter and of the apex of its inner lines, mm."""
+    return max(plan.geometry.apex, _reach(plan, FRONT)[3])
+
+
+def _clear_of(drawn: Sequence[Mark], added: Drawing, lettering: Lettering) -> Drawing:
+    """Those of the added texts that no text already drawn comes near."""
+    import shapely
+
+    taken = [shapely.Polygon(lettering.box(mark)).buffer(1.0) for mark in drawn if isinstance(mark, Text)]
+    return tuple(mark for mark in added if isinstance(mark, Text)
+                 and not any(box.intersects(shapely.Polygon(lettering.box(mark))) for box in taken))
+
+
+def _ground(view: View, left: float, right: float) -> Drawing:
+    a, b = view.point((left, 0)), view.point((right, 0))
+    return (Line((a[0] - _OVERHANG, a[1]), (b[0] + _OVERHANG, b[1]), HEAVY),)
+
+
+def _cleared(marks: Drawing, lettering: Lettering) -> Drawing:
+    """The marks with clear ground under every text, for texts that stand on lines of the view."""
+    return tuple(one for mark in marks for one in (
+        (Path(lettering.box(mark), None, 1.0), mark) if isinstance(mark, Text) else (mark,)))
+
+
+def _leaf_marks(kit: Kit, view: View, camera: Camera, leaves: tuple[Leaf, ...], face: Face, level: float) -> Drawing:
+    """Marks on the leaves whose face looks at the viewer, in the largest lettering that stands clear inside.
+    `level`: part of a wall's height at which they stand."""
+    import shapely
+
+    marks: list[Mark] = []
+    near = camera.axes()[2]
+    for leaf in leaves:
+        normal = leaf.open_pose.z if leaf.marked_face is face else into_board(leaf)
+        if sum(a * b for a, b in zip(normal, near, strict=True)) < 0.05:
+            continue
+        outline = shapely.Polygon(view.points(camera.project(p) for p in standing(leaf, leaf.depth(face))))
+        clear = outline.buffer(-_MARGIN)
+        x, y = view.point(camera.project(centre_of(leaf, face)))
+        if leaf.kind is LeafKind.WALL:
+            y = outline.bounds[1] + level * (outline.bounds[3] - outline.bounds[1])
+        for style in (NUMBER, BODY_BOLD, FINE_BOLD):
+            text = Text((x, y - style.height / 2), leaf.mark, style, "centre")
+            word = Text((x, text.at[1] - BODY.leading), kit.words.text("arrangement.plan.door"), BODY, "centre")
+            if clear.contains(shapely.Polygon(kit.lettering.box(text))):
+                marks.append(text)
+                if leaf.door and clear.contains(shapely.Polygon(kit.lettering.box(word))):
+                    marks.append(word)
+                break
+    return tuple(marks)
+
+
+def _latches(plan: Plan, view: View, texts: Sequence[Text], lettering: Lettering) -> Drawing:
+    """Latch holes of leaves that face the front squarely, unless a mark stands there in a small view."""
+    import shapely
+
+    marks: list[Mark] = []
+    boxes = [shapely.Polygon(lettering.box(text)) for text in texts]
+    for leaf in plan.assembly.of_kind(LeafKind.WALL):
+        if centre_of(leaf, Face.OUTER)[1] - centre_of(leaf, Face.INNER)[1] > -0.999 * leaf.thickness:
+            continue
+        for hole in leaf.holes:
+            at = view.point(FRONT.project(leaf.open_pose.place((hole.x, hole.y))))
+            radius = view.length(hole.diameter / 2)
+            if not any(shapely.Point(at).distance(box) < radius + 0.5 for box in boxes):
+                marks.append(Circle(at, radius, NARROW, 1.0))
+    return tuple(marks)

@@ -1,0 +1,98 @@
+"""How a tip is trimmed: in words, and one tip enlarged with what is measured along which edge."""
+
+from __future__ import annotations
+
+from packet.boards.marks import TipTrims
+from packet.drawing.dimension import linear
+from packet.drawing.flow import Block, paragraph, stack
+from packet.drawing.hatch import hatch
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, NUMBER
+from packet.drawing.marks import Drawing, Line, Path, Point, Text, Viewport, bounds, shift
+from packet.drawing.pens import CUT, HATCH, NARROW, VISIBLE
+from packet.drawing.room import Room
+from packet.drawing.view import Scale, View, series
+from packet.sheets.kit import Kit
+
+_BELOW = 0.8
+"""How much of the leaf is shown below the trim, as a share of what is cut off."""
+
+_LEAST = 12.0
+"""mm on paper of the measured length; a smaller picture has no room for its own dimensions."""
+
+_DETAIL = 44.0
+"""mm beside the words for the picture."""
+
+
+def tip_trims_note(trims: TipTrims, kit: Kit, room: Room) -> tuple[Drawing, Viewport] | None:
+    """Words and picture in the upper part of the room, side by side or one above the other; None without room."""
+    if room.width >= 2 * _DETAIL:
+        words_room, picture_room = room.columns(room.width - _DETAIL - 4.0, _DETAIL, gap=4.0)
+    else:
+        words_room, picture_room = room, room
+    words = _words(trims, kit, words_room)
+    if picture_room is room:
+        picture_room = room.cut_top(words.height, 3.0)[1]
+    picture = _picture(trims, kit, picture_room)
+    if words.bottom < room.bottom or picture is None:
+        return None
+    return (*words.marks, *picture[0]), picture[1]
+
+
+def _words(trims: TipTrims, kit: Kit, room: Room) -> Block:
+    words = kit.words
+    title = words.text("marking.tips.title", first=trims.first, last=trims.last)
+    return stack(room.top_left, [
+        paragraph(room.top_left, room.width, text, style, kit.lettering)
+        for text, style in ((title, BODY_BOLD), (words.text("marking.tips.do"), BODY), (_levels(trims, kit), BODY))],
+        0.3)
+
+
+def _levels(trims: TipTrims, kit: Kit) -> str:
+    """Where the trim lines lie, from the datum corner."""
+    up, along = (", ".join(kit.form.length(level, halves=True) for level in levels)
+                 for levels in (trims.up, trims.along))
+    if up and along:
+        return kit.words.text("marking.tips.levels_both", up=up, along=along)
+    return kit.words.text(f"marking.tips.levels_{'up' if up else 'along'}", levels=up or along)
+
+
+def _picture(trims: TipTrims, kit: Kit, room: Room) -> tuple[Drawing, Viewport] | None:
+    """The tip in the largest standard scale that fits."""
+    for scale in series(kit.system):
+        if trims.along_mid / scale.ratio < _LEAST:
+            return None
+        marks = _marks(trims, kit, scale)
+        left, bottom, right, top = bounds(marks, kit.lettering)
+        if right - left <= room.width and top - bottom <= room.height:
+            dx = room.left + (room.width - right + left) / 2 - left
+            dy = room.top - top
+            corners = View(scale, (dx, dy)).points(_outline(trims))
+            xs, ys = [x for x, _ in corners], [y for _, y in corners]
+            return shift(marks, dx, dy), Viewport((min(xs), min(ys), max(xs), max(ys)), scale.ratio, "tip")
+    return None
+
+
+def _outline(trims: TipTrims) -> tuple[Point, ...]:
+    """The last of an untrimmed leaf, mid edge on the left: foot, hip foot, tip; origin on the trim line."""
+    along, short = trims.along_mid, trims.short_edge
+    low = -_BELOW * along
+    return ((0.0, low), (short * (along - low) / along, low), (0.0, along))
+
+
+def _marks(trims: TipTrims, kit: Kit, scale: Scale) -> Drawing:
+    words, form = kit.words, kit.form
+    view = View(scale, (0.0, 0.0))
+    foot, hip, tip = view.points(_outline(trims))
+    start, stop = view.points([(0.0, 0.0), (trims.short_edge, 0.0)])
+    caption = words.text("marking.tips.caption", scale=scale.title)
+    return (
+        *hatch((start, stop, tip), 1.6, 45.0, HATCH),
+        Path((foot, start, tip, stop, hip), VISIBLE, closed=False),
+        Line(start, stop, CUT),
+        Path((foot, (hip[0] * 0.4, foot[1] + 1.0), (hip[0] * 0.6, foot[1] - 1.0), hip), NARROW, closed=False),
+        *linear(start, tip, 8.0, form.length(trims.along_mid, halves=True), kit.lettering, NUMBER),
+        *linear(start, stop, -8.0, form.length(trims.short_edge, halves=True), kit.lettering, NUMBER),
+        Text((start[0] - 2.0, (start[1] + foot[1]) / 2 - 1.0), words.text("marking.tips.mid"), FINE, "right"),
+        Text((tip[0] + 2.5, tip[1] - 2.5), words.text("marking.tips.tip"), FINE),
+        Text((start[0], foot[1] - 5.0), caption, FINE, "centre"),
+    )

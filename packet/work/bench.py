@@ -1,0 +1,135 @@
+"""Tasks before any tape: the lead's briefing, receiving, marking, cutting, sorting (stations L, P, C)."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from packet.assembly.records import Leaf, LeafKind
+from packet.boards.records import Board, CutKind
+from packet.plan import Plan
+from packet.sheets.numbers import board_sheet, sheet_number
+from packet.work.stations import Station
+from packet.work.task import Task
+
+LeafType = tuple[LeafKind, str]
+
+
+def bench_tasks(plan: Plan) -> Iterator[Task]:
+    """From the briefing to sorted leaves, in the order the work is meant."""
+    yield from _before(plan)
+    yield from _boards(plan)
+    yield _keep(plan)
+    for half in plan.assembly.halves:
+        yield _sort(plan, half)
+
+
+def cut_keys(plan: Plan, leaves: tuple[str, ...] | None = None) -> tuple[str, ...]:
+    """Keys of the cutting tasks of the boards that hold these leaves, or of all boards."""
+    return tuple(f"cut:{board.mark}" for board in plan.boards
+                 if leaves is None or any(piece.leaf in leaves for piece in board.pieces))
+
+
+def _before(plan: Plan) -> Iterator[Task]:
+    stock, trim = plan.nest.stock, plan.description.boards.edge_trim
+    yield Task("brief", Station.L, (), (sheet_number("cautions"),), ())
+    yield Task("print_check", Station.L, (), (sheet_number("cover", 2),), ("brief",))
+    yield Task("materials", Station.P, (), (sheet_number("order"),), ("brief",),
+               {"boards": len(plan.boards), "spare": plan.description.boards.spare})
+    yield Task("receive", Station.P, (), (sheet_number("order"),), ("materials", "print_check"), hold=True,
+               values={"length": stock.length + 2 * trim, "breadth": stock.breadth + 2 * trim})
+
+
+def _boards(plan: Plan) -> Iterator[Task]:
+    """Mark and cut; whatever type a board brings first is measured before the next board is marked."""
+    known: set[LeafType] = set()
+    gates: tuple[str, ...] = ("receive",)
+    batch: list[Board] = []
+    done: list[str] = []
+    for board in plan.boards:
+        batch.append(board)
+        fresh: dict[LeafType, Leaf] = {}
+        for piece in board.pieces:
+            leaf = plan.assembly.by_mark[piece.leaf]
+            if _type(leaf) not in known:
+                fresh.setdefault(_type(leaf), leaf)
+        known |= set(fresh)
+        if not fresh and board is not plan.boards[-1]:
+            continue
+        yield from (_mark(plan, waiting, gates) for waiting in batch)
+        for waiting in batch:
+            # A board with a part to hold is cut last: that part makes good the miscuts of the others.
+            yield _cut(plan, waiting, tuple(done) if waiting.held else ())
+            done.append(f"cut:{waiting.mark}")
+        if fresh:
+            yield _first_pieces(board, tuple(fresh.values()))
+            gates = (*gates, f"first_pieces:{board.mark}")
+        batch = []
+
+
+def _type(leaf: Leaf) -> LeafType:
+    """What a wrong first piece would be repeated in; wall leaves of both hands are cut alike."""
+    return leaf.kind, str(leaf.hand) if leaf.kind is LeafKind.ROOF else ""
+
+
+def _mark(plan: Plan, board: Board, after: tuple[str, ...]) -> Task:
+    leaves = [plan.assembly.by_mark[piece.leaf] for piece in board.pieces]
+    diagonals = {leaf.kind: math.hypot(*_extent(leaf)) for leaf in leaves}
+    return Task(
+        f"mark:{board.mark}", Station.C, tuple(leaf.mark for leaf in leaves), (board_sheet(board.mark),), after,
+        {"board": board.mark, "lines": len(board.cuts), "diagonals": tuple(diagonals.items()),
+         "board_diagonal": math.hypot(board.stock.length, board.stock.breadth)})
+
+
+def _cut(plan: Plan, board: Board, after: tuple[str, ...]) -> Task:
+    now = tuple(cut.number for cut in board.cuts if cut.kind is not CutKind.DOOR)
+    later = tuple(cut.number for cut in board.cuts if cut.kind is CutKind.DOOR)
+    return Task(
+        f"cut:{board.mark}", Station.C, tuple(piece.leaf for piece in board.pieces), (board_sheet(board.mark),),
+        (f"mark:{board.mark}", *after), {"board": board.mark, "now": now, "later": later},
+        cuts=tuple((board.mark, number) for number in now))
+
+
+def _first_pieces(board: Board, leaves: tuple[Leaf, ...]) -> Task:
+    return Task(
+        f"first_pieces:{board.mark}", Station.C, tuple(leaf.mark for leaf in leaves), (board_sheet(board.mark),),
+        (f"cut:{board.mark}",), {"board": board.mark, "pieces": tuple(_sizes(leaf) for leaf in leaves)}, hold=True)
+
+
+def _sizes(leaf: Leaf) -> dict[str, Any]:
+    """What is measured on a leaf as it leaves the cutting table, mm."""
+    if leaf.kind is LeafKind.WALL:
+        width, height = _extent(leaf)
+        return {"mark": leaf.mark, "roof": False, "width": width, "height": height,
+                "diagonal": math.hypot(width, height)}
+    edges = {name: math.dist(*leaf.edge(name)) for name in leaf.edges}
+    return {"mark": leaf.mark, "roof": True, "hand": str(leaf.hand), **edges}
+
+
+def _extent(leaf: Leaf) -> tuple[float, float]:
+    """Breadth and height of a leaf before its trims, mm."""
+    xs, ys = [p[0] for p in leaf.rough], [p[1] for p in leaf.rough]
+    return max(xs) - min(xs), max(ys) - min(ys)
+
+
+def _keep(plan: Plan) -> Task:
+    held = []
+    for board in plan.boards:
+        for outline in board.held:
+            xs, ys = [p[0] for p in outline], [p[1] for p in outline]
+            held.append({"board": board.mark, "length": max(xs) - min(xs), "breadth": max(ys) - min(ys)})
+    return Task("keep", Station.C, (), tuple(board_sheet(part["board"]) for part in held), cut_keys(plan),
+                {"held": tuple(held)})
+
+
+def _sort(plan: Plan, half: str) -> Task:
+    leaves = [leaf for leaf in plan.assembly.leaves if leaf.half == half]
+    marks = tuple(leaf.mark for leaf in leaves)
+    roofs = [leaf for leaf in leaves if leaf.kind is LeafKind.ROOF]
+    hands = tuple((str(hand), tuple(leaf.mark for leaf in roofs if leaf.hand is hand))
+                  for hand in dict.fromkeys(leaf.hand for leaf in roofs))
+    return Task(
+        f"sort:{half}", Station.C, marks, (sheet_number("arrangement"),),
+        (*cut_keys(plan, marks), "keep"),
+        {"half": half, "walls": len(leaves) - len(roofs), "roofs": len(roofs), "hands": hands})

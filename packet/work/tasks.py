@@ -1,0 +1,15 @@
+"""All work, from the briefing to the inspection, derived from the graph for any ring."""
+
+from __future__ import annotations
+
+from packet.plan import Plan
+from packet.work.bench import bench_tasks
+from packet.work.hinging import half_tasks
+from packet.work.joining import whole_tasks
+from packet.work.order import in_order
+from packet.work.task import Task
+
+
+def tasks(plan: Plan) -> tuple[Task, ...]:
+    """Every task in the order of the checklist; each strip, cut and slit is in exactly one of them."""
+    return in_order((*bench_tasks(plan), *half_tasks(plan), *whole_tasks(plan)))
