@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from packet.assembly.pack import Pack
 from packet.assembly.records import Assembly, Leaf, LeafKind, Point, Seam, SeamKind
@@ -64,6 +64,13 @@ class _Frame:
     def place(self, x: float, depth: float) -> Point:
         c, s = math.cos(math.radians(self.angle)), math.sin(math.radians(self.angle))
         return (self.origin[0] + x * c + depth * s, self.origin[1] + x * s - depth * c)
+
+
+def thickened(assembly: Assembly, thickness: float) -> Assembly:
+    """The same leaves and seams with boards of another thickness, mm: for pictures of folds, in which boards
+    at true thickness would be too thin to letter."""
+    return replace(assembly, thickness=thickness,
+                   leaves=tuple(replace(leaf, thickness=thickness) for leaf in assembly.leaves))
 
 
 def section_state(assembly: Assembly, half: str, fraction: float, *, opened: bool = False) -> Section:

@@ -36,8 +36,8 @@ def text_conflicts(
     """Every text that overlaps a text, is crossed by a line wider than `wider_than` mm, is covered, or leaves
     `page`.
 
-    A line does not count where a filled area, drawn after it and before the text, covers it. Filled areas count
-    only when they are drawn after a text, and so cover it.
+    A line does not count where a filled area, drawn after it and before the text, covers it. Filled areas
+    count only when they are drawn after a text, and so cover it.
     """
     import shapely
 
@@ -52,18 +52,12 @@ def text_conflicts(
             for text, box in zip(texts, boxes, strict=True)
             if not sheet.covers(box)
         ]
-    if not boxes:
-        return found
     tree = shapely.STRtree(boxes)
-    firsts, seconds = tree.query(boxes, predicate="intersects")
     found += [
-        Conflict(texts[a], texts[b], f"overlaps {texts[b].string!r}")
-        for a, b in sorted(zip(firsts.tolist(), seconds.tolist(), strict=True))
-        if a < b
+        Conflict(texts[a], texts[b], f"overlaps {texts[b].string!r}") for a, b in _pairs(tree, boxes) if a < b
     ]
     covers = [(index, mark, area) for index, mark in enumerate(marks) for area in _cover(mark)]
-    areas, hits = tree.query([area for _, _, area in covers], predicate="intersects")
-    for number, hit in sorted(zip(areas.tolist(), hits.tolist(), strict=True)):
+    for number, hit in _pairs(tree, [area for _, _, area in covers]):
         place, cover, area = covers[number]
         if place > order[hit] and area.intersection(boxes[hit]).area > 1e-6:
             found.append(Conflict(texts[hit], cover, f"is covered by a {type(cover).__name__.lower()}"))
@@ -73,8 +67,7 @@ def text_conflicts(
         for pen, shape in _stroke(mark)
         if pen.width > wider_than
     ]
-    numbers, hits = tree.query([shape for _, _, shape in strokes], predicate="intersects")
-    for number, hit in sorted(zip(numbers.tolist(), hits.tolist(), strict=True)):
+    for number, hit in _pairs(tree, [shape for _, _, shape in strokes]):
         index, mark, shape = strokes[number]
         crossing = shape.intersection(boxes[hit])
         for place, _, area in covers:
@@ -83,6 +76,14 @@ def text_conflicts(
         if crossing.area > 1e-6:
             found.append(Conflict(texts[hit], mark, f"is crossed by a {type(mark).__name__.lower()}"))
     return found
+
+
+def _pairs(tree: shapely.STRtree, shapes: Sequence[shapely.Geometry]) -> list[tuple[int, int]]:
+    """Which of the shapes meets which of the tree's, by number, in order."""
+    if not shapes:
+        return []
+    numbers, hits = tree.query(shapes, predicate="intersects")
+    return sorted(zip(numbers.tolist(), hits.tolist(), strict=True))
 
 
 def _stroke(mark: Mark) -> list[tuple[Pen, shapely.Geometry]]:

@@ -26,9 +26,8 @@ TITLE_LENGTH = 25  # ISO 7200
 NUMBER_LENGTH = 4
 KIND_LENGTH = 30
 SUBJECT_LENGTH = 24
-LEAST_ROOM = (150, 90)  # mm, width and height of content under which no sheet can be laid out
 
-_CLEAR = 3.0  # mm between the rules and the content
+_CLEAR = 2.0  # mm between the rules and the content
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,29 +116,21 @@ def frame_rect(paper: Paper) -> Rect:
 
 
 def content_room(paper: Paper, identity: Identity, lettering: Lettering, system: SystemName) -> Room:
-    """The room left for content, the same on every sheet of a packet. Raises LayoutError for paper too small."""
+    """The room left for content, the same on every sheet of a packet."""
     left, bottom, right, top = frame_rect(paper)
     footer = _foot_height(paper, identity, lettering, system)
-    room = Room(left, bottom + footer, right, top - HEADER_HEIGHT).inset(_CLEAR)
-    if room.width < LEAST_ROOM[0] or room.height < LEAST_ROOM[1]:
-        raise LayoutError(
-            f"{paper.name} paper, {paper.width:.0f} x {paper.height:.0f} mm, leaves {room.width:.0f} x "
-            f"{room.height:.0f} mm for drawings; at least {LEAST_ROOM[0]} x {LEAST_ROOM[1]} are needed, so use "
-            "larger paper"
-        )
-    return room
+    return Room(left, bottom + footer, right, top - HEADER_HEIGHT).inset(_CLEAR)
 
 
 def finish(
     sheet: Sheet,
     identity: Identity,
     paper: Paper,
-    index: int,
-    total: int,
     lettering: Lettering,
     system: SystemName,
 ) -> FinishedSheet:
-    """The sheet with frame, header and title block; `index` counts from 1 to `total`.
+    """The sheet with frame, header and title block; it does not say how many others there are, so that one
+    sheet alone is drawn the same as in the whole packet.
 
     Raises LayoutError for a field longer than its place, GlyphError for a character the type lacks.
     """
@@ -152,7 +143,7 @@ def finish(
         *_header(sheet, Room(left, top - HEADER_HEIGHT, right, top), lettering),
         Line((left, top - HEADER_HEIGHT), (right, top - HEADER_HEIGHT), RULE),
         *title_block(
-            _fields(sheet, identity, paper, serial, f"{index} of {total}", system),
+            _fields(sheet, identity, paper, serial, system),
             Room(left, bottom, right, foot),
             lettering,
             system,
@@ -184,10 +175,7 @@ def finish_all(
         if sheet.number in seen:
             raise ValueError(f"two sheets bear the number {sheet.number}")
         seen.add(sheet.number)
-    return tuple(
-        finish(sheet, identity, paper, index, len(ordered), lettering, system)
-        for index, sheet in enumerate(ordered, 1)
-    )
+    return tuple(finish(sheet, identity, paper, lettering, system) for sheet in ordered)
 
 
 def _check(sheet: Sheet) -> None:
@@ -226,14 +214,11 @@ def _header(sheet: Sheet, band: Room, lettering: Lettering) -> Drawing:
     return (*marks, *paragraph((start, top), room, sheet.subtitle, BODY, lettering).marks)
 
 
-def _fields(
-    sheet: Sheet, identity: Identity, paper: Paper, serial: str, count: str, system: SystemName
-) -> tuple[Field, ...]:
+def _fields(sheet: Sheet, identity: Identity, paper: Paper, serial: str, system: SystemName) -> tuple[Field, ...]:
     unit = "inches" if system == "in" else "mm"
     return (
         ("Project", identity.project),
         ("Sheet", sheet.number),
-        ("", count),
         ("Rev", identity.revision or "-"),
         ("Page", serial),
         ("Replaces", identity.replaces or "none"),
@@ -256,11 +241,11 @@ def _foot_height(paper: Paper, identity: Identity, lettering: Lettering, system:
         number="M-88",
         title="",
         station="",
-        kind="m" * KIND_LENGTH,
+        kind="n" * KIND_LENGTH,
         marks=(),
-        subject="M" * SUBJECT_LENGTH,
+        subject="B" * SUBJECT_LENGTH,
         scale_label='SCALE 1-1/2" = 1\'-0"' if system == "in" else "SCALE 1:1000",
     )
-    fields = _fields(widest, identity, paper, "MMM-MMMM", "888 of 888", system)
+    fields = _fields(widest, identity, paper, "MMM-MMMM", system)
     left, _, right, _ = frame_rect(paper)
     return block_height(fields, right - left, lettering)

@@ -14,8 +14,10 @@ from packet.drawing.hatch import dots, hatch
 from packet.drawing.lettering import BODY_BOLD, FINE, FINE_BOLD, HEAD, Lettering, Style
 from packet.drawing.marks import Arc, Circle, Drawing, Line, Path, Point, Rect, Text, rectangle
 from packet.drawing.pens import DIMENSION, NARROW, VISIBLE, Pen
+from packet.drawing.room import LayoutError
 
 TICK_SIZE = 9.5  # mm, 3/8 in: big enough for a gloved hand
+_SIGN_PAD = 1.5  # mm between a signature box and its label
 ARROW_RATIO = 3.0  # length over width of a filled head
 
 
@@ -73,7 +75,7 @@ def datum_corner(at: Point, direction: Point = (-1.0, -1.0), size: float = 6.0) 
     return (_head(at, -ux, -uy, size, size / 2, 0.0),)
 
 
-def alert_triangle(at: Point, size: float, lettering: Lettering) -> Drawing:
+def alert_triangle(at: Point, size: float) -> Drawing:
     """A triangle with an exclamation mark, `at` its lower left corner, `size` mm wide; for safety words."""
     height = size * math.sqrt(3) / 2
     x, y = at
@@ -133,11 +135,14 @@ def station_tag_size(text: str, lettering: Lettering, style: Style = HEAD) -> tu
 
 
 def signature_box(at: Point, width: float, label: str, lettering: Lettering, height: float = 16.0) -> Drawing:
-    """A box to sign, `at` its lower left; the label stands in its upper left."""
+    """A box to sign, `at` its lower left; the label stands in its upper left. Raises LayoutError when the
+    label is wider than the box."""
     x, y = at
+    if lettering.width(label, FINE) > width - 2 * _SIGN_PAD:
+        raise LayoutError(f"the label {label!r} is wider than its signature box of {width:.0f} mm")
     return (
         rectangle((x, y, x + width, y + height), Pen(0.35), 1.0),
-        Text((x + 1.5, y + height - 1.5 - FINE.height), label, FINE),
+        Text((x + _SIGN_PAD, y + height - _SIGN_PAD - FINE.height), label, FINE),
         Line((x + 3, y + 3.5), (x + width - 3, y + 3.5), Pen(0.18)),
     )
 
@@ -149,12 +154,16 @@ def check_bar(
     lettering: Lettering,
     direction: Literal["horizontal", "vertical"] = "horizontal",
     divisions: int = 5,
+    beside: bool = False,
 ) -> Drawing:
     """A bar of `length` paper mm to lay a rule against, from `at` to the right or up.
 
     It measures from the middle of the first end stroke to the middle of the last. Divisions are marked with
-    short strokes; the label stands above, or left of, the bar.
+    short strokes; the label stands above a horizontal bar, or `beside` its left end, and left of a vertical one.
+    Raises LayoutError when it is longer than the bar.
     """
+    if lettering.width(label, FINE) > length:
+        raise LayoutError(f"the label {label!r} is longer than its check bar of {length:.0f} mm")
     x, y = at
     end = 1.6
     if direction == "horizontal":
@@ -167,6 +176,8 @@ def check_bar(
             )
             for i in range(divisions + 1)
         ]
+        if beside:
+            return (*bar, Text((x - end, y - FINE.height / 2), label, FINE, "right"))
         return (*bar, Text((x + length / 2, y + end + 0.5), label, FINE, "centre"))
     bar = [Line((x, y), (x, y + length), VISIBLE)]
     bar += [

@@ -32,7 +32,7 @@ _SIZES = (
 
 
 def dimensions(board: Board, view: View, kit: Kit) -> Drawing:
-    """Running dimensions from the datum corner on all four edges."""
+    """Running dimensions on all four edges from the datum corner, and the words at that corner."""
     stations = edge_stations(board)
     far, high = board.stock.length, board.stock.breadth
 
@@ -48,7 +48,14 @@ def dimensions(board: Board, view: View, kit: Kit) -> Drawing:
             if not _touch(drawn, end, kit):
                 break
         drawn += end
-    return drawn
+    return (*drawn, *_datum_words(view, kit))
+
+
+def _datum_words(view: View, kit: Kit) -> Drawing:
+    """The words beside the triangle at the datum corner."""
+    x, y = view.origin
+    lines = kit.words.texts("marking.datum")
+    return tuple(Text((x - 6.0, y - 8.2 - 3.9 * row), line, FINE_BOLD, "right") for row, line in enumerate(lines))
 
 
 def _touch(drawn: Drawing, more: Drawing, kit: Kit) -> bool:

@@ -14,7 +14,7 @@ from packet.work.stations import Station
 from packet.work.tasks import tasks
 from packet.work.wording import line, shared_values
 
-GAP = 3.0  # mm between blocks and the rule that parts them
+GAP = 2.4  # mm between blocks and the rule that parts them
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -27,13 +27,17 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 
 
 class _Page:
-    """One page being filled from the top; `y` is where the next block hangs."""
+    """One page being filled from the top; `y` is where the next block hangs.
 
-    def __init__(self, kit: Kit) -> None:
+    `station` is the one whose heading was given last, `bordered` says that the last block has a frame of its own.
+    """
+
+    def __init__(self, kit: Kit, station: Station | None) -> None:
         self.kit = kit
         self.marks: list[Mark] = []
         self.numbers: list[int] = []
-        self.station: Station | None = None
+        self.station = station
+        self.bordered = True
         self.y = kit.room.top
 
     def take(self, group: Group, body: Block) -> bool:
@@ -43,7 +47,7 @@ class _Page:
         above: list[Block] = []
         if group.station is not self.station:
             above.append(station_heading(group.station, room.width, self.kit))
-        elif not empty:
+        elif not (empty or self.bordered or group.hold):
             above.append(rule(room.width))
         blocks = [*above, body]
         gap = 0.0 if empty else GAP
@@ -55,20 +59,20 @@ class _Page:
             self.marks += block.moved((room.left, y)).marks
             y -= block.height + GAP
         self.y = y + GAP
-        self.station = group.station
+        self.station, self.bordered = group.station, group.hold
         self.numbers += [entry.number for entry in group.entries]
         return True
 
 
 def _pages(groups: tuple[Group, ...], kit: Kit) -> list[_Page]:
-    pages = [_Page(kit)]
+    pages = [_Page(kit, None)]
     waiting = list(groups)
     while waiting:
         group = waiting.pop(0)
         body = group_block(group, kit.room.width, kit)
         if pages[-1].take(group, body):
             continue
-        fresh = _Page(kit)
+        fresh = _Page(kit, pages[-1].station)
         if fresh.take(group, body):
             pages.append(fresh)
         elif len(group.entries) > 1:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
-from packet.drawing.flow import Block, bullets, paragraph, stack
+from packet.drawing.flow import FIRST_BASELINE, Block, bullets, paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, BODY_ITALIC, NUMBER
-from packet.drawing.marks import Drawing, Line, Mark, Point, Text, rectangle
+from packet.drawing.marks import Drawing, Line, Mark, Point, Text, rectangle, shift
 from packet.drawing.pens import FRAME, TABLE
 from packet.drawing.symbols import TICK_SIZE, circled, signature_box, station_tag, station_tag_size, tick_box
 from packet.sheets.kit import Kit
@@ -14,15 +15,15 @@ from packet.work.stations import Station
 from packet.work.task import Task
 from packet.work.wording import Line as Wording
 
-GUTTER = 31.0  # mm for tick box, number and station letter
-NUMBER_AT = 15.5  # mm from the left to the middle of the number
-NUMBER_RADIUS = 4.2
-TAG_AT = 28.5  # mm from the left to the right edge of the station letter
+GUTTER = 33.2  # mm for tick box, number and station letter
+NUMBER_AT = 15.2  # mm from the left to the middle of the number
+NUMBER_RADIUS = 4.0
+TAG_AT = 30.3  # mm from the left to the right edge of the station letter
 BETWEEN = 7.0  # mm between columns of text
-DO_SHARE = 0.62  # of the width: what to do is longer than what to check
-PAD = 3.0  # mm inside the border of a hold point
-BAND = 12.0  # mm, height of the black band of a hold point
-SIGNATURE = 16.0  # mm, height of the box to sign
+SHARES = (0.46, 0.5, 0.54, 0.58, 0.62, 0.66, 0.7)  # of the width for what to do; the lowest block wins
+PAD = 2.5  # mm inside the border of a hold point
+BAND = 11.0  # mm, height of the black band of a hold point
+SIGNATURE = 14.0  # mm, height of the box to sign
 TIGHT = 0.9  # mm between the lines of a list
 
 
@@ -39,11 +40,11 @@ class Entry:
 class Group:
     """Tasks that follow one another and are done in the same way, told once.
 
-    `like` is the number of an earlier task that told the same, or None where this one tells it.
+    `like` is an earlier task that told the same, or None where this one tells it.
     """
 
     entries: tuple[Entry, ...]
-    like: int | None = None
+    like: Entry | None = None
 
     @property
     def station(self) -> Station:
@@ -57,16 +58,15 @@ class Group:
 def grouped(entries: tuple[Entry, ...]) -> tuple[Group, ...]:
     """Entries in their order; a hold point always stands alone."""
     groups: list[Group] = []
-    told: dict[_Told, int] = {}
+    told: dict[_Told, Entry] = {}
     for entry in entries:
-        told.setdefault(_told(entry), entry.number)
-        before = groups[-1].entries if groups else ()
-        same_check = bool(before) and before[0].words.check == entry.words.check
-        if same_check and not entry.task.hold and _told(before[0]) == _told(entry):
-            groups[-1] = Group((*before, entry), groups[-1].like)
+        first = told.setdefault(_told(entry), entry)
+        before = groups[-1].entries[-1] if groups else None
+        if (before and not entry.task.hold and _told(before) == _told(entry)
+                and before.words.check == entry.words.check):
+            groups[-1] = Group((*groups[-1].entries, entry), groups[-1].like)
         else:
-            first = told[_told(entry)]
-            groups.append(Group((entry,), first if first < entry.number else None))
+            groups.append(Group((entry,), first if first is not entry else None))
     return tuple(groups)
 
 
@@ -74,7 +74,7 @@ _Told = tuple[str, tuple[str, ...], tuple[str, ...]]
 
 
 def _told(entry: Entry) -> _Told:
-    """All that is told of a task but what it is about and its limits."""
+    """What is told of a task apart from what it is about, its check and its limits."""
     return entry.task.step, entry.words.do, entry.words.why
 
 
@@ -93,50 +93,48 @@ def station_heading(station: Station, width: float, kit: Kit) -> Block:
 def group_block(group: Group, width: float, kit: Kit) -> Block:
     """One task, or several with the instructions once and a tick for each."""
     if group.hold:
-        return hold_block(group, width, kit)
-    first = group.entries[0]
+        return min((_hold_block(group, width, share, kit) for share in SHARES), key=lambda block: block.height)
+    head = _heading(group.entries[0], width, kit) if len(group.entries) == 1 else _shared_heading(group, width, kit)
+    body = min((_instructions(group, (0.0, -head.height - 0.8), width, share, kit) for share in SHARES),
+               key=lambda block: block.height)
     if len(group.entries) == 1:
-        head = _heading(first, (0.0, 0.0), width, kit)
-        body = _instructions(group, (0.0, -head.height - 1.0), width, kit)
         return Block((*head.marks, *body.marks), (0.0, 0.0), width, -body.bottom)
-    name = paragraph((0.0, 0.0), width, first.words.name, NUMBER, kit.lettering)
-    body = _instructions(group, (0.0, -name.height), width, kit)
-    ticks = _ticks(group.entries, (0.0, body.bottom - 2.0), width, kit)
-    return Block((*name.marks, *body.marks, *ticks.marks), (0.0, 0.0), width, -ticks.bottom)
+    ticks = _ticks(group, (0.0, body.bottom - 2.0), width, kit)
+    return Block((*head.marks, *body.marks, *ticks.marks), (0.0, 0.0), width, -ticks.bottom)
 
 
 def halved(group: Group) -> tuple[Group, ...]:
     """The group as two smaller ones, for a block too tall for its page."""
     middle = (len(group.entries) + 1) // 2
     return (Group(group.entries[:middle], group.like),
-            Group(group.entries[middle:], group.like or group.entries[0].number))
+            Group(group.entries[middle:], group.like or group.entries[0]))
 
 
-def hold_block(group: Group, width: float, kit: Kit) -> Block:
+def _hold_block(group: Group, width: float, share: float, kit: Kit) -> Block:
     """A bordered block across the page: what to do, the limits, and where the lead signs."""
     entry, words, lettering = group.entries[0], kit.words, kit.lettering
-    inner = width - 2 * PAD
-    left = (inner - BETWEEN) / 2
-    top = -BAND - 1.5
-    do = stack((PAD, top), (
-        *_about(entry, left, kit), *_do(group, left, kit), *_why(group, left, kit), *_see(entry, left, kit),
-    ), 1.2, left)
-    limits = stack((PAD + left + BETWEEN, top), (
-        paragraph((0.0, 0.0), left, words.text("checklist.hold.limits"), BODY_BOLD, lettering),
-        bullets((0.0, 0.0), left, entry.words.limit, BODY, lettering, TIGHT)), TIGHT, left)
-    # The boxes stand side by side at the foot, so that the lead finds them in one place on every hold point.
-    foot = min(limits.bottom - 2.0 - SIGNATURE, do.bottom)
-    read = 0.46 * left
-    head = f"{words.text('checklist.hold.heading')}  {entry.words.name}"
+    left = share * (width - 2 * PAD - BETWEEN)
+    right = width - 2 * PAD - BETWEEN - left
+    right_at = PAD + left + BETWEEN
+    top = -BAND - 1.0
+    do = stack((PAD, top), (*_about(entry, left, kit), *_do(group, left, kit), *_why(group, left, kit)), 1.2, left)
+    limits = stack((right_at, top), (
+        paragraph((0.0, 0.0), right, words.text("checklist.hold.limits"), BODY_BOLD, lettering),
+        bullets((0.0, 0.0), right, entry.words.limit, BODY, lettering, TIGHT)), TIGHT, right)
+    # The boxes stand side by side at the foot of the column that leaves room for them.
+    under, boxes = (limits, right) if limits.bottom > do.bottom else (do, left)
+    foot = min(under.bottom - 1.5 - SIGNATURE, do.bottom, limits.bottom)
+    read = 0.42 * boxes
     marks = (
         rectangle((0.0, -BAND, width, 0.0), None, 0.0),
         *_gutter(entry, -(BAND - TICK_SIZE) / 2, kit, (BAND - TICK_SIZE) / 2),
-        Text((GUTTER + 3.0, -(BAND + NUMBER.height) / 2), head, NUMBER, grey=1.0),
-        Text((width - PAD, -(BAND + BODY.height) / 2), words.text("checklist.hold.stop"), BODY, "right", grey=1.0),
+        Text((GUTTER + 3.0, -(BAND + NUMBER.height) / 2),
+             f"{words.text('checklist.hold.heading')}  {entry.words.name}", NUMBER, grey=1.0),
+        Text((width - PAD, -(BAND + BODY.height) / 2), _sheets(entry.task, kit), BODY_BOLD, "right", grey=1.0),
         *do.marks, *limits.marks,
-        *signature_box((PAD + left + BETWEEN, foot), read, words.text("checklist.hold.read"), lettering, SIGNATURE),
-        *signature_box((PAD + left + BETWEEN + read + 3.0, foot), left - read - 3.0,
-                       words.text("checklist.hold.sign"), lettering, SIGNATURE),
+        *signature_box((under.at[0], foot), read, words.text("checklist.hold.read"), lettering, SIGNATURE),
+        *signature_box((under.at[0] + read + 3.0, foot), boxes - read - 3.0, words.text("checklist.hold.sign"),
+                       lettering, SIGNATURE),
         rectangle((0.0, foot - PAD, width, 0.0), FRAME),
     )
     return Block(marks, (0.0, 0.0), width, PAD - foot)
@@ -154,44 +152,75 @@ def _gutter(entry: Entry, top: float, kit: Kit, left: float = 0.0) -> Drawing:
     )
 
 
-def _heading(entry: Entry, at: Point, width: float, kit: Kit) -> Block:
-    """Tick, number, station; beside them the name, and below it what this task is about."""
-    text = stack((at[0] + GUTTER, at[1]), (
-        paragraph((0.0, 0.0), width - GUTTER, entry.words.name, NUMBER, kit.lettering),
-        *_about(entry, width - GUTTER, kit)), 0.0, width - GUTTER)
-    return Block((*_gutter(entry, at[1], kit), *text.marks), at, width, max(TICK_SIZE, text.height))
+def _heading(entry: Entry, width: float, kit: Kit) -> Block:
+    """Tick, number, station, name; what the task is about beside the name, or below it where that is long."""
+    lettering = kit.lettering
+    see = _sheets(entry.task, kit)
+    name_width = lettering.width(entry.words.name, NUMBER)
+    see_width = lettering.width(see, BODY_BOLD)
+    beside = width - GUTTER - name_width - see_width - 2 * BETWEEN
+    middle = -TICK_SIZE / 2
+    marks: list[Mark] = [
+        *_gutter(entry, 0.0, kit),
+        Text((GUTTER, middle - NUMBER.height / 2), entry.words.name, NUMBER),
+        Text((width, middle - BODY.height / 2), see, BODY_BOLD, "right"),
+    ]
+    about = _about(entry, beside, kit) if beside > 30.0 else ()
+    if about and about[0].height <= BODY.leading:
+        # On the baseline of the name.
+        at = (GUTTER + name_width + BETWEEN, middle - NUMBER.height / 2 + FIRST_BASELINE * BODY.height)
+        return Block((*marks, *about[0].moved(at).marks), (0.0, 0.0), width, TICK_SIZE)
+    below = stack((GUTTER, -TICK_SIZE + 0.6), _about(entry, width - GUTTER, kit), 0.0, width - GUTTER)
+    return Block((*marks, *below.marks), (0.0, 0.0), width, TICK_SIZE - 0.6 + below.height)
 
 
-def _about(entry: Entry, width: float, kit: Kit) -> tuple[Block, ...]:
-    """What the task is about, in bold, and the parts it touches."""
+def _shared_heading(group: Group, width: float, kit: Kit) -> Block:
+    """The name of a group, and the sheet where it is the same for all."""
+    first = group.entries[0]
+    name = paragraph((0.0, 0.0), width, first.words.name, NUMBER, kit.lettering)
+    marks: list[Mark] = list(name.marks)
+    if _same_sheets(group):
+        marks.append(Text((width, -FIRST_BASELINE * NUMBER.height), _sheets(first.task, kit), BODY_BOLD, "right"))
+    return Block(tuple(marks), (0.0, 0.0), width, name.height)
+
+
+def _same_sheets(group: Group) -> bool:
+    return len({entry.task.sheets for entry in group.entries}) == 1
+
+
+def _about(entry: Entry, width: float, kit: Kit, sheets: bool = False) -> tuple[Block, ...]:
+    """What the task is about, in bold, and the parts it touches that this does not name; the sheets if asked."""
     bold = f"**{entry.words.each}**" if entry.words.each else ""
-    text = "  ".join(part for part in (bold, " ".join(entry.task.marks)) if part)
+    named = re.split(r"\W+", entry.words.each)
+    parts = "" if set(entry.task.marks) <= set(named) else " ".join(entry.task.marks)
+    see = f"**{', '.join(entry.task.sheets)}**" if sheets else ""
+    text = "  ".join(part for part in (bold, parts, see) if part)
     return (paragraph((0.0, 0.0), width, text, BODY, kit.lettering),) if text else ()
 
 
-def _instructions(group: Group, at: Point, width: float, kit: Kit) -> Block:
-    """Two columns: what to do; what to check, why, and where to look."""
-    entry = group.entries[0]
-    left = DO_SHARE * (width - BETWEEN)
+def _instructions(group: Group, at: Point, width: float, share: float, kit: Kit) -> Block:
+    """Two columns: what to do; what to check, and why."""
+    left = share * (width - BETWEEN)
     right = width - BETWEEN - left
     do = stack(at, _do(group, left, kit), TIGHT, left)
-    beside = stack((at[0] + left + BETWEEN, at[1]), (
-        *_check(entry, right, kit), *_why(group, right, kit),
-        *(_see(entry, right, kit) if len(group.entries) == 1 else ())), 1.2, right)
+    beside = stack((at[0] + left + BETWEEN, at[1]), (*_check(group, right, kit), *_why(group, right, kit)), 1.2, right)
     return Block((*do.marks, *beside.marks), at, width, max(do.height, beside.height))
 
 
 def _do(group: Group, width: float, kit: Kit) -> tuple[Block, ...]:
     if group.like is not None:
-        again = kit.words.text("checklist.again", number=group.like)
+        same = group.like.words.check == group.entries[0].words.check and not group.hold
+        again = kit.words.text(f"checklist.{'again' if same else 'again_do'}", number=group.like.number)
         return (paragraph((0.0, 0.0), width, again, BODY, kit.lettering),)
     return (bullets((0.0, 0.0), width, group.entries[0].words.do, BODY, kit.lettering, TIGHT),)
 
 
-def _check(entry: Entry, width: float, kit: Kit) -> tuple[Block, ...]:
+def _check(group: Group, width: float, kit: Kit) -> tuple[Block, ...]:
+    check = group.entries[0].words.check
+    if group.like is not None and group.like.words.check == check:
+        return ()
     label = kit.words.text("checklist.check")
-    return tuple(paragraph((0.0, 0.0), width, f"**{label}:** {text}", BODY, kit.lettering)
-                 for text in entry.words.check)
+    return tuple(paragraph((0.0, 0.0), width, f"**{label}:** {text}", BODY, kit.lettering) for text in check)
 
 
 def _why(group: Group, width: float, kit: Kit) -> tuple[Block, ...]:
@@ -202,29 +231,28 @@ def _why(group: Group, width: float, kit: Kit) -> tuple[Block, ...]:
                  for text in group.entries[0].words.why)
 
 
-def _see(entry: Entry, width: float, kit: Kit) -> tuple[Block, ...]:
-    if not entry.task.sheets:
-        return ()
-    return (paragraph((0.0, 0.0), width, _sheets(entry.task, kit), BODY_BOLD, kit.lettering),)
-
-
 def _sheets(task: Task, kit: Kit) -> str:
+    if not task.sheets:
+        return ""
     return f"{kit.words.text('checklist.see')} {', '.join(task.sheets)}"
 
 
-def _ticks(entries: tuple[Entry, ...], at: Point, width: float, kit: Kit) -> Block:
+def _ticks(group: Group, at: Point, width: float, kit: Kit) -> Block:
     """A tick box, number and station for each of several like tasks, two beside each other."""
     cell = (width - BETWEEN) / 2
     room = cell - GUTTER
+    sheets = not _same_sheets(group)
     marks: list[Mark] = []
     y = at[1]
-    for row in range(0, len(entries), 2):
+    for row in range(0, len(group.entries), 2):
         y -= 2.0 if row else 0.0
         tallest = TICK_SIZE
-        for column, entry in enumerate(entries[row:row + 2]):
+        for column, entry in enumerate(group.entries[row:row + 2]):
             x = at[0] + column * (cell + BETWEEN)
-            text = stack((x + GUTTER, y), (*_about(entry, room, kit), *_see(entry, room, kit)), 0.0, room)
-            marks += [*_gutter(entry, y, kit, x), *text.marks]
+            text = stack((x + GUTTER, y), _about(entry, room, kit, sheets), 0.0, room)
+            # One line stands level with the middle of its box.
+            drop = max(0.0, (TICK_SIZE - text.height) / 2)
+            marks += [*_gutter(entry, y, kit, x), *shift(text.marks, 0.0, -drop)]
             tallest = max(tallest, text.height)
         y -= tallest
     return Block(tuple(marks), at, width, at[1] - y)

@@ -11,7 +11,7 @@ from packet.assembly.records import Point, Seam, SeamKind
 from packet.description.terms import Face
 from packet.drawing.dimension import angular
 from packet.drawing.lettering import BODY_BOLD, NUMBER, Style
-from packet.drawing.marks import Drawing, Mark, Path, Rect, Text, bounds
+from packet.drawing.marks import Drawing, Mark, Path, Rect, Text, bounds, shift
 from packet.drawing.pens import LEADER
 from packet.drawing.symbols import circled, terminator
 from packet.drawing.view import Scale
@@ -101,7 +101,7 @@ class Pictures:
         marks += self._label((-land * 0.9, 1.5), (-self._reach, top), "flat", "2")
         if not self._foil_over_edges:
             marks += view.flat(foil, base=4.0)
-            marks += self._label((land * 0.45, 6.5), (3.0, top), "foil_last", "5")
+            marks += self._label((land * 0.8, 6.5), (3.0, top), "foil_last", "5")
         return self._picture(view, marks)
 
     def _folded(self, first: int, *, with_flat: bool) -> Picture:
@@ -148,29 +148,39 @@ class Pictures:
         left, right = -self._t / 2, self._t / 2
         if foil:
             marks += view.wrap(self._paper("foil"), base=strip.layers * 1.6 + 0.4)
-            return self._picture(view, marks + self._label((right + 3.4, -land * 0.5), (right + OFF, -land * 0.5), "foil", "4", beside=True))
+            return self._picture(view, marks + self._label((left * 0.6, 4.6), (left, OFF + 8.5), "foil", "4"))
         marks += view.measure((left, 0.0), (left, -land), (-1.0, 0.0), OFF, self._figure("sill"))
         marks += view.measure((right, 0.0), (right, -land), (1.0, 0.0), OFF, self._figure("sill"))
         marks += view.measure((left, 0.0), (right, 0.0), (0.0, 1.0), OFF, self._kit.form.length(self._plan.assembly.thickness))
-        return self._picture(view, marks + self._label((0.0, 1.5), (3.0, OFF + 8.5), "sill", "1"))
+        return self._picture(view, marks + self._label((left * 0.75, 1.5), (left, OFF + 8.5), "sill", "1"))
 
-    def make_up(self) -> Drawing:
-        """The wrap strip laid out flat, when more than one roll makes it."""
-        tape = self._values.get("wrap")
-        if tape is None or len(tape.rolls) < 2:
+    def strips(self) -> Drawing:
+        """Each strip of the recipe laid out flat, one below the other, when one of them takes several rolls."""
+        tapes = [(name, tape) for name, tape in self._values.items() if isinstance(tape, Tape)]
+        if all(len(tape.rolls) == 1 or tape.roll.foil for _, tape in tapes):
             return ()
+        marks: Drawing = ()
+        top = 0.0
+        for name, tape in tapes:
+            drawn = self._strip(name, tape)
+            left, bottom, right, high = bounds(drawn, self._kit.lettering)
+            marks += shift(drawn, -(left + right) / 2, top - high)
+            top -= high - bottom + 6.0
+        return marks
+
+    def _strip(self, name: str, tape: Tape) -> Drawing:
         words, form, t = self._kit.words, self._kit.form, self._plan.assembly.thickness
-        zones = [("land", tape.land), ("edge", t), ("edge", t), ("land", tape.land)]
-        rolls = "\n".join(words.text(f"recipes.roll.{'next' if i else 'first'}", width=width)
-                          for i, width in enumerate(tape.roll.tapes))
+        edges = {"flat": 0, "foil": 0, "sill": 1}.get(name, 2)
+        zones = [] if tape.roll.foil else [("land", tape.land), *[("edge", t)] * edges, ("land", tape.land)]
+        first = "foil" if tape.roll.foil else "first" if len(tape.rolls) > 1 else "only"
+        rolls = [words.text(f"recipes.roll.{'next' if i and first == 'first' else first}", width=width)
+                 for i, width in enumerate(tape.roll.tapes)]
         drawn = make_up(tape.on_paper(self._scale),
-                        [(words.text(f"recipes.zone.{word}"), width / self._scale.ratio) for word, width in zones],
-                        self._kit.lettering,
-                        ([form.length(width) for _, width in zones], words.text("recipes.lap", lap=tape.roll.overlap), rolls))
-        key = "make_up" if self._scale.ratio == 1.0 else "make_up_reduced"
+                        [(words.text(f"recipes.zone.{word}"), width / self._scale.ratio, form.length(width))
+                         for word, width in zones],
+                        rolls, words.text("recipes.lap", lap=tape.roll.overlap), self._kit.lettering)
         left, _, _, top = bounds(drawn, self._kit.lettering)
-        heading = words.text(f"recipes.{key}", width=tape.width, rolls=tape.rolls)
-        return (*drawn, Text((left, top + 3.0), heading, BODY_BOLD))
+        return (*drawn, Text((left, top + 2.5), words.text(f"recipes.laid.{name}", width=tape.width), BODY_BOLD))
 
     # --- parts of pictures -----------------------------------------------------------------------
 
@@ -225,7 +235,7 @@ class Pictures:
 
     def _names_of_strips(self, view: SectionView, drawn: Drawing) -> Drawing:
         """Names of the strips above, or left of, everything else, each led to its strip."""
-        left, _, _, top = bounds(drawn, self._kit.lettering)
+        left, _, right, top = bounds(drawn, self._kit.lettering)
         past_edges = self._t if self._foil_over_edges else 0.0
         foil_end = min(self._paper("foil").width / 2 - 1.5, self._reach + past_edges - 1.0)
         if self._foil_over_edges:
@@ -237,11 +247,16 @@ class Pictures:
         (name_a, end_a), (name_b, end_b) = sorted(ends, key=lambda end: end[1][0])
         if self._seam is not None and self._seam.kind is SeamKind.EAVE:
             # The wall stands upright, so its strip is named from the side, below the words on the gap.
-            return (*self._label(end_a, (left, end_a[1]), name_a, "", beside=True),
-                    *self._label(end_b, (end_b[0] - 12.0, row), name_b, ""))
-        first = self._label(end_a, (left, row), name_a, "")
-        start = bounds(first, self._kit.lettering)[2] + 4.0
-        return first + self._label(end_b, (max(start, end_b[0] - 12.0), row), name_b, "")
+            wide = self._wide(name_a) + OFF
+            return (*self._label(end_a, (min(left, end_a[0] - wide), end_a[1]), name_a, "", beside=True),
+                    *self._label(end_b, (right - self._wide(name_b), row), name_b, ""))
+        second = max(left + self._wide(name_a) + 4.0, right - self._wide(name_b))
+        return self._label(end_a, (left, row), name_a, "") + self._label(end_b, (second, row), name_b, "")
+
+    def _wide(self, name: str, style: Style = BODY_BOLD) -> float:
+        """Width of a strip's name in mm."""
+        lines = self._kit.words.text(f"recipes.tape.{name}", **self._values).split("\n")
+        return max(self._kit.lettering.width(line, style) for line in lines)
 
     def _label(self, point: Point, at: Point, name: str, number: str, *, beside: bool = False,
                style: Style = BODY_BOLD) -> Drawing:

@@ -12,23 +12,37 @@ from packet.description.terms import Tool
 from packet.drawing.page import SUBJECT_LENGTH, Sheet
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.marking_page import compose
+from packet.sheets.marking_page import Page, compose, table_page
 from packet.sheets.numbers import board_sheet as number_of
+from packet.sheets.numbers import snap_tables_sheet
+from packet.sheets.snap_table import snap_rows
+from packet.sheets.tip_detail import span
+
+STATION = "CUT"
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
-    """One sheet per board, in the order they are cut."""
-    return tuple(board_sheet(plan, kit, board) for board in plan.boards)
+    """One sheet per board, in the order they are cut; before them the tables that found no room beside theirs."""
+    pages = [(board, _composed(plan, kit, board)) for board in plan.boards]
+    apart = [board for board, page in pages if page.table_apart]
+    return (*_tables(plan, kit, apart), *(_sheet(plan, kit, board, page) for board, page in pages))
 
 
 def board_sheet(plan: Plan, kit: Kit, board: Board) -> Sheet:
     """The marking sheet of one board. Raises LayoutError where no standard scale leaves room for its words."""
+    return _sheet(plan, kit, board, _composed(plan, kit, board))
+
+
+def _composed(plan: Plan, kit: Kit, board: Board) -> Page:
+    return compose(plan, kit, board, tuple(_instructions(plan, kit, board)), tip_trims(plan.assembly, board))
+
+
+def _sheet(plan: Plan, kit: Kit, board: Board, page: Page) -> Sheet:
     words = kit.words
-    page = compose(plan, kit, board, tuple(_instructions(plan, kit, board)), tip_trims(plan.assembly, board))
     return Sheet(
         number=number_of(board.mark),
         title=words.text("marking.title", mark=board.mark, count=len(plan.boards)),
-        station="CUT",
+        station=STATION,
         kind=words.text("marking.kind"),
         marks=page.marks,
         subtitle=words.text("marking.subtitle", leaves=_leaves(plan, kit, board),
@@ -39,6 +53,26 @@ def board_sheet(plan: Plan, kit: Kit, board: Board) -> Sheet:
     )
 
 
+def _tables(plan: Plan, kit: Kit, boards: list[Board]) -> Iterator[Sheet]:
+    """Snap tables on sheets of their own; boards with one and the same table share it."""
+    groups: dict[tuple[object, ...], list[Board]] = {}
+    for board in boards:
+        groups.setdefault((snap_rows(kit, board), tip_trims(plan.assembly, board)), []).append(board)
+    number = 1
+    for group in groups.values():
+        rest, trims = snap_rows(kit, group[0]), tip_trims(plan.assembly, group[0])
+        marks = [board.mark for board in group]
+        while rest or trims:
+            drawn, rest, viewports = table_page(rest, trims, kit)
+            yield Sheet(
+                number=snap_tables_sheet(number), title=kit.words.text("marking.tables.title"), station=STATION,
+                kind=kit.words.text("marking.tables.kind"), marks=drawn,
+                subtitle=kit.words.text("marking.tables.subtitle", boards=", ".join(marks)),
+                subject=_short(kit, marks, "marking.tables.subject"), viewports=viewports)
+            trims = None
+            number += 1
+
+
 def _instructions(plan: Plan, kit: Kit, board: Board) -> Iterator[tuple[str, str]]:
     words, own = kit.words, plan.description
 
@@ -47,10 +81,8 @@ def _instructions(plan: Plan, kit: Kit, board: Board) -> Iterator[tuple[str, str
 
     size = {"breadth": board.stock.breadth, "length": board.stock.length, "trim": own.boards.edge_trim}
     yield text("board.word"), text("board.trimmed" if own.boards.edge_trim > 0 else "board.plain", **size)
-    several = len(board.cuts) > 1
     if board.cuts:
-        yield text("snap.word"), text("snap.do" if several else "snap.one", first=1, last=len(board.cuts),
-                                      limit=own.limits.mark)
+        yield text("snap.word"), text("snap.do", numbers=span(1, len(board.cuts), kit), limit=own.limits.mark)
     yield text("check.word"), text("check.do", what=_checks(plan, kit, board), limit=own.limits.diagonal)
     if board.cuts:
         tool = text("cut.knife") if own.boards.tool is Tool.KNIFE else text("cut.saw", kerf=own.boards.kerf)
@@ -74,8 +106,7 @@ def _order(kit: Kit, board: Board) -> Iterator[str]:
     for kind in CutKind:
         cuts = cuts_of(board, kind)
         if cuts:
-            first, last = cuts[0].number, cuts[-1].number
-            numbers = str(first) if first == last else f"{first} to {last}"
+            numbers = span(cuts[0].number, cuts[-1].number, kit)
             yield kit.words.text(f"marking.cut.{kind.name.lower()}", numbers=numbers)
 
 
@@ -86,6 +117,10 @@ def _leaves(plan: Plan, kit: Kit, board: Board) -> str:
 
 
 def _subject(kit: Kit, board: Board) -> str:
-    """The marks on the board where they fit the title block, else how many there are."""
-    marks = " ".join(piece.leaf for piece in board.pieces)
-    return marks if len(marks) <= SUBJECT_LENGTH else kit.words.text("marking.subject", count=len(board.pieces))
+    return _short(kit, [piece.leaf for piece in board.pieces], "marking.subject")
+
+
+def _short(kit: Kit, marks: list[str], otherwise: str) -> str:
+    """The marks where they fit the title block, else how many there are."""
+    found = " ".join(marks)
+    return found if len(found) <= SUBJECT_LENGTH else kit.words.text(otherwise, count=len(marks))

@@ -3,35 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from packet.boards.marks import TipTrims
 from packet.boards.records import Board
 from packet.drawing.flow import Block, paragraph, stack
-from packet.drawing.lettering import BODY, BODY_BOLD, LARGE, Style
-from packet.drawing.marks import Drawing, Line, Mark, Rect, Text, Viewport, bounds
-from packet.drawing.pens import LEADER
+from packet.drawing.lettering import BODY, LARGE, Style
+from packet.drawing.marks import Drawing, Mark, Rect, Text, Viewport, bounds
 from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import TICK_SIZE, tick_box
 from packet.drawing.view import Scale, View, series
 from packet.plan import Plan
 from packet.sheets.board_view import board_rect, board_view, dimensions
 from packet.sheets.kit import Kit
-from packet.sheets.snap_table import LOOKS, Look, snap_rows, snap_table
-from packet.sheets.tip_detail import tip_trims_note
+from packet.sheets.numbers import snap_tables_sheet
+from packet.sheets.snap_table import LOOKS, Look, Row, snap_rows, snap_table
+from packet.sheets.tip_detail import Boxed, tip_picture, tip_sentence, tip_trims_note
 
-_GAP = 5.0
+_GAP = 4.0
 _UNDER = 1.5
 """mm between the drawing and what stands below it."""
 
 _LEAST_WORDS = 90.0
 _LEAST_TIPS = 46.0
 _TICKS = TICK_SIZE + 2.0
+_TICK_GAP = 1.5
 
 KeyWord = tuple[str, str]
 """A keyword and what to do."""
-
-Boxed = tuple[Drawing, Viewport]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,20 +40,52 @@ class Page:
     marks: Drawing
     scale: Scale
     viewports: tuple[Viewport, ...]
+    table_apart: bool = False
 
 
 def compose(plan: Plan, kit: Kit, board: Board, lines: tuple[KeyWord, ...], trims: TipTrims | None) -> Page:
     """The page with the board in the largest standard scale that leaves room for the rest.
 
-    Within a scale, large lettering is preferred, and the table beside the board to the table below it.
-    Raises LayoutError where the paper is too small for any scale.
+    Within a scale, large lettering is preferred, and the table beside the board to the table below it. Where
+    the table would cost the board more than one step of the scale, it goes to a sheet of its own
+    (`table_apart`). Raises LayoutError where the paper is too small for any scale.
     """
-    for scale in series(kit.system):
+    bare: tuple[int, Page] | None = None
+    for step, scale in enumerate(series(kit.system)):
         sketch = _Composer(plan, kit, board, lines, trims, scale)
         for look, style in ((LOOKS[0], LARGE), (LOOKS[0], BODY), (LOOKS[1], BODY)):
             for page in (*sketch.beside(look, style), *sketch.below(look, style)):
                 return page
+        if bare is None:
+            found = sketch.bare()
+            bare = (step, found) if found else None
+        elif step > bare[0]:
+            return bare[1]
+    if bare:
+        return bare[1]
     raise LayoutError(f"board {board.mark}: the marking sheet does not fit {kit.paper.name}; use larger paper")
+
+
+def table_page(rows: tuple[Row, ...], trims: TipTrims | None, kit: Kit
+               ) -> tuple[Drawing, tuple[Row, ...], tuple[Viewport, ...]]:
+    """A page of the table alone, the tip trims at its right: drawing, rows left over, viewports."""
+    room = kit.room
+    viewports: tuple[Viewport, ...] = ()
+    marks: Drawing = ()
+    if trims:
+        spot, room = room.cut_right(_LEAST_TIPS + 10.0, 2 * _GAP)
+        note = tip_trims_note(trims, kit, spot)
+        if note is None:
+            raise LayoutError(f"tip trims {trims.first} to {trims.last} do not fit {kit.paper.name}; use larger paper")
+        marks, viewports = note[0], (note[1],)
+    for count in range(len(rows), 0, -1):
+        for look in LOOKS:
+            table = snap_table(room.top_left, rows[:count], kit, look, room.width, room.height)
+            if table:
+                return marks + table.marks, rows[count:], viewports
+    if rows:
+        raise LayoutError(f"the snap table does not fit {kit.paper.name}; use larger paper")
+    return marks, (), viewports
 
 
 class _Composer:
@@ -79,8 +110,14 @@ class _Composer:
         least = max(table.width if table else 0.0, self._tick_width(), _LEAST_TIPS)
         if least > widest:
             return
-        # Half of what the column does not need gives the words longer lines.
-        column = Room(room.right - (least + widest) / 2, room.bottom, room.right, room.top)
+        # What the column does not need gives the words longer lines.
+        for width in dict.fromkeys((widest, (least + widest) / 2, least)):
+            yield from self._split(style, table, width)
+
+    def _split(self, style: Style, table: Block | None, width: float) -> Iterator[Page]:
+        """Pages with a column of that width at the right."""
+        room = self.kit.room
+        column = Room(room.right - width, room.bottom, room.right, room.top)
         left = Room(room.left, room.bottom, column.left - _GAP, self.foot)
         if table:
             table = table.moved(column.top_left)
@@ -89,9 +126,10 @@ class _Composer:
             column = Room(column.left, column.bottom, column.right, table.bottom - _GAP)
         ticks, right = column.cut_bottom(_TICKS, 2.0)
         board = self._board((left.width - self.wide) / 2)
-        for here, there in (((), self.lines),) if self.trims else ((self.lines[-1:], self.lines[:-1]), ((), self.lines)):
+        split = ((), self.lines) if self.trims else (self.lines[-1:], self.lines[:-1])
+        for here, there, tips in ((*split, self._tips), ((), self.lines_with_tips, self._tip_picture)):
             page = self._page(board, table, self._words(there, left, style), self._words(here, right, style),
-                              self._tips(right), self._ticks(ticks))
+                              tips(right), self._ticks(ticks))
             if page:
                 yield page
 
@@ -117,6 +155,20 @@ class _Composer:
         if page:
             yield page
 
+    def bare(self) -> Page | None:
+        """Board, words and ticks alone; the table stands on a sheet of its own, and the words say on which."""
+        room = self.kit.room
+        under = Room(room.left, room.bottom, room.right, self.foot)
+        if self.wide > room.width or under.height < _TICKS + 10.0:
+            return None
+        ticks, words = under.cut_bottom(_TICKS, 2.0)
+        text = self.kit.words.text
+        lines = (*self.lines_with_tips,
+                 (text("marking.apart.word"), text("marking.apart.do", sheet=snap_tables_sheet())))
+        page = self._page(self._board((room.width - self.wide) / 2), None, self._words(lines, words, BODY),
+                          self._ticks(ticks))
+        return replace(page, table_apart=True) if page else None
+
     def _page(self, board: View, table: Block | None, *parts: Block | Boxed | None) -> Page | None:
         """All parts on one page, or None where one of them found no room."""
         viewports = [Viewport(board_rect(self.board, board), self.scale.ratio, "board")]
@@ -129,10 +181,8 @@ class _Composer:
             else:
                 marks += part[0]
                 viewports.append(part[1])
-        x, y = board.origin
-        corner = Line((x - 8.0, self.foot - 0.5), (x - 4.3, y - 5.4), LEADER)
         return Page((*dimensions(self.board, board, self.kit), *board_view(self.plan, self.kit, self.board, board),
-                     corner, *marks), self.scale, tuple(viewports))
+                     *marks), self.scale, tuple(viewports))
 
     def _board(self, spare: float) -> View:
         """The view, with `spare` mm at the left of the drawing."""
@@ -153,28 +203,46 @@ class _Composer:
             body = paragraph((room.left + indent, room.top), room.width - indent, text, style, lettering)
             head = paragraph(room.top_left, indent, word, strong, lettering)
             blocks.append(Block(head.marks + body.marks, room.top_left, room.width, body.height))
-        block = stack(room.top_left, blocks, 0.1 * style.height, room.width)
-        return block if block.bottom >= room.bottom else None
+        tight = stack(room.top_left, blocks, 0.1 * style.height, room.width)
+        # What height is left parts the instructions from each other.
+        spare = (tight.bottom - room.bottom) / len(blocks)
+        if spare < 0.0:
+            return None
+        gap = 0.1 * style.height + min(spare, 0.7 * style.height)
+        return stack((room.left, room.top - min(spare, 2.0)), blocks, gap, room.width)
+
+    @property
+    def lines_with_tips(self) -> tuple[KeyWord, ...]:
+        """The instructions, the one on tip trims at their end."""
+        if self.trims is None:
+            return self.lines
+        return (*self.lines, (self.kit.words.text("marking.tips.word"), tip_sentence(self.trims, self.kit)))
 
     def _tips(self, room: Room) -> Block | Boxed | None:
-        if self.trims is None:
-            return Block((), room.top_left, 0.0, 0.0)
-        return tip_trims_note(self.trims, self.kit, room)
+        return tip_trims_note(self.trims, self.kit, room) if self.trims else Block((), room.top_left, 0.0, 0.0)
 
-    def _tick_width(self) -> float:
-        return sum(TICK_SIZE + 2.0 + self.kit.lettering.width(label, BODY_BOLD) for label in self._tick_labels()) + 6.0
+    def _tip_picture(self, room: Room) -> Block | Boxed | None:
+        return tip_picture(self.trims, self.kit, room) if self.trims else Block((), room.top_left, 0.0, 0.0)
 
     def _tick_labels(self) -> tuple[str, ...]:
         return tuple(self.kit.words.text(f"marking.{name}") for name in ("checked", "done"))
 
+    def _tick_step(self, label: str) -> float:
+        """What one box takes with its label, mm."""
+        return TICK_SIZE + 1.3 + self.kit.lettering.width(label, BODY)
+
+    def _tick_width(self) -> float:
+        return sum(self._tick_step(label) for label in self._tick_labels()) + _TICK_GAP
+
     def _ticks(self, room: Room) -> Block | None:
-        """Boxes for `checked` and `cut`."""
-        if room.width < self._tick_width():
+        """Boxes for `checked` and `cut`, as far apart as the room allows."""
+        spare = room.width - self._tick_width()
+        if spare < 0.0:
             return None
         marks: list[Mark] = []
         x = room.left
         for label in self._tick_labels():
             marks += tick_box((x, room.bottom))
-            marks.append(Text((x + TICK_SIZE + 2.0, room.bottom + (TICK_SIZE - BODY.height) / 2), label, BODY_BOLD))
-            x += TICK_SIZE + 2.0 + self.kit.lettering.width(label, BODY_BOLD) + 6.0
+            marks.append(Text((x + TICK_SIZE + 1.3, room.bottom + (TICK_SIZE - BODY.height) / 2), label, BODY))
+            x += self._tick_step(label) + _TICK_GAP + min(spare, 10.0)
         return Block(tuple(marks), room.top_left, room.width, _TICKS)

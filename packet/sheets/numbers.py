@@ -32,14 +32,15 @@ def sheet_number(name: str, page: int = 1) -> str:
     """The number of the sheet of that name; further pages of one sheet are `L-2B`, `L-2C` and on.
 
     The checklist is last in its series, so its pages simply count on. Raises KeyError for an unknown
-    name, ValueError for a page below 1 or beyond the letters.
+    name, ValueError for a page that cannot be numbered.
     """
     if name not in _NUMBERS:
         raise KeyError(f"there is no sheet named {name!r}; known: {', '.join(_NUMBERS)}")
-    if page < 1 or page > len(_SUFFIXES) + 1:
-        raise ValueError(f"sheet {name!r} has no page {page}")
     number = _NUMBERS[name]
     series, count = number.split("-")
+    last = 100 - int(count) if name == "checklist" else len(_SUFFIXES) + 1
+    if not 1 <= page <= last:
+        raise ValueError(f"sheet {name!r} has no page {page}; the last that can be numbered is {last}")
     if name == "checklist":
         return f"{series}-{int(count) + page - 1:02d}"
     return number if page == 1 else f"{series}-{int(count)}{_SUFFIXES[page - 2]}"
@@ -54,3 +55,8 @@ def binding_order(number: str) -> tuple[int, int, str]:
 def board_sheet(mark: str) -> str:
     """The number of the marking sheet of the board of that mark: board 3 is on `C-03`."""
     return f"C-{int(mark):02d}"
+
+
+def snap_tables_sheet(page: int = 1) -> str:
+    """The number of the sheet with the snap tables that found no room beside their board; `C-0B` is its second."""
+    return "C-00" if page == 1 else f"C-0{_SUFFIXES[page - 2]}"

@@ -10,7 +10,7 @@ from packet.assembly.records import Seam, SeamKind, seam_gap
 from packet.description.terms import Face
 from packet.drawing.flow import Block, paragraph, stack, steps
 from packet.drawing.lettering import BODY, LARGE, Style
-from packet.drawing.marks import bounds, shift
+from packet.drawing.marks import bounds
 from packet.drawing.page import Sheet
 from packet.drawing.room import LayoutError
 from packet.drawing.view import Scale, series
@@ -18,7 +18,7 @@ from packet.plan import Plan
 from packet.sheets.hinge_pictures import Pictures, Tape, tape_of
 from packet.sheets.kit import Kit
 from packet.sheets.numbers import sheet_number
-from packet.sheets.panels import GAP, Page, Panel, headed, pages, ticked
+from packet.sheets.panels import Page, Panel, headed, pages, ticked
 from packet.tape.strips import Role, Strip
 from packet.work.stations import Station
 
@@ -39,6 +39,15 @@ class _Recipe:
     kinds: tuple[SeamKind, ...]
     station: Station
     follows: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Titled:
+    """A page, the key of its title, and its scale."""
+
+    key: str
+    page: Page
+    scale: Scale
 
 
 _RECIPES = (
@@ -64,60 +73,64 @@ class _Drawn:
         self._values = self._named_values()
 
     def sheets(self) -> tuple[Sheet, ...]:
-        """The largest scale, lettering and length of board that need the fewest pages."""
+        """The largest scale, lettering and length of board that need the fewest pages; strips come last."""
         for scale in series(self._kit.system):
             found = [option for style in (LARGE, BODY) for beyond in (self._past_foil(scale), *BEYOND)
                      if (option := self._option(scale, style, beyond)) is not None]
             if found:
-                best = min(found, key=lambda option: len(option[0]) + len(option[1]))
-                return self._as_sheets(scale, *best)
+                views = min(found, key=len) + self._strip_views()
+                return tuple(self._sheet(view, place) for place, view in enumerate(views, 1))
         raise LayoutError(f"the {self._recipe.name} hinge does not fit this paper at any scale")
 
-    def _option(self, scale: Scale, style: Style, beyond: float) -> tuple[tuple[Page, ...], tuple[Page, ...]] | None:
+    def _option(self, scale: Scale, style: Style, beyond: float) -> list[_Titled] | None:
         """Pages that say how to tape and pages that say how to check; None where something is too large."""
         pictures = Pictures(self._plan, self._kit, self._recipe.name, self._seam, scale, beyond, self._values)
         try:
-            return self._arranged(pictures, style)
+            return [_Titled(key, page, scale) for key, group in self._arranged(pictures, style) for page in group]
         except LayoutError:
             return None
 
-    def _arranged(self, pictures: Pictures, style: Style) -> tuple[tuple[Page, ...], tuple[Page, ...]]:
+    def _arranged(self, pictures: Pictures, style: Style) -> list[tuple[str, tuple[Page, ...]]]:
         first, second = self._texts("first"), self._texts("second")
         least = LEAST if self._seam else LEAST_OF_THREE
         taping = [Panel(picture.marks, self._steps(sentences, start, style), least, picture.measured)
                   for picture, sentences, start in zip(pictures.taping(), (first, second), (1, len(first) + 1), strict=True)]
         opened = pictures.opened()
         if self._seam is None:
-            return self._pages([*taping, Panel((), self._words(*WORDS), least)]), ()
+            return [("", self._pages([*taping, Panel((), self._words(*WORDS), least)]))]
         if opened is None:
             # Taped in the pack, and from inside after opening: two places, two times, so two sheets.
-            return (self._pages([taping[0], Panel((), self._words("mistake", "places"), LEAST)]),
-                    self._footed([taping[1], Panel((), self._words("check", "next"), LEAST)], pictures))
+            return [("", self._pages([taping[0], Panel((), self._words("mistake", "places"), LEAST)])),
+                    ("_check", self._pages([taping[1], Panel((), self._words("check", "next"), LEAST)]))]
         picture = Panel(opened.marks, None, 0.0, opened.measured)
         over = replace(picture, words=self._words("places", "next"), least=LEAST)
         choices = ([over, Panel((), self._words("check", "mistake"), LEAST)], [picture, Panel((), self._words(*WORDS), LEAST)])
-        return self._pages(taping), min((self._footed(panels, pictures) for panels in choices), key=len)
+        return [("", self._pages(taping)), ("_check", min((self._pages(panels) for panels in choices), key=len))]
 
     def _pages(self, panels: list[Panel]) -> tuple[Page, ...]:
         return pages(panels, self._kit.room, self._kit.lettering)
 
-    def _footed(self, panels: list[Panel], pictures: Pictures) -> tuple[Page, ...]:
-        """The panels over the strip laid out flat, when several rolls make it; on a page of its own if need be."""
-        strip = pictures.make_up()
-        if not strip:
-            return self._pages(panels)
-        left, bottom, right, top = bounds(strip, self._kit.lettering)
-        if right - left > self._kit.room.width:
-            raise LayoutError("the strip is wider than the page")
-        foot, above = self._kit.room.cut_bottom(top - bottom, GAP)
-        try:
-            laid = pages(panels, above, self._kit.lettering)
-        except LayoutError:
-            laid = ()
-        if len(laid) != 1:
-            return (*self._pages(panels), *self._pages([Panel(strip, None, 0.0, None)]))
-        placed = shift(strip, foot.centre[0] - (left + right) / 2, foot.bottom - bottom)
-        return (replace(laid[0], marks=laid[0].marks + placed),)
+    def _strip_views(self) -> list[_Titled]:
+        """The strips laid out flat, where one takes several rolls, at the largest scale that fits."""
+        for scale in series(self._kit.system):
+            strips = Pictures(self._plan, self._kit, self._recipe.name, self._seam, scale, 0.0, self._values).strips()
+            if not strips:
+                return []
+            try:
+                measured = bounds(strips, self._kit.lettering)
+                return [_Titled("_strips", page, scale) for page in self._pages([Panel(strips, None, 0.0, measured)])]
+            except LayoutError:
+                continue
+        raise LayoutError(f"the strips of the {self._recipe.name} hinge do not fit this paper at any scale")
+
+    def _sheet(self, view: _Titled, place: int) -> Sheet:
+        words = self._kit.words
+        subtitle = (words.text("recipes.subtitle_strips") if view.key == "_strips" else self._text(f"subtitle{view.key}"))
+        return Sheet(
+            number=sheet_number(f"recipe.{self._recipe.name}", place), title=self._text(f"title{view.key}"),
+            subtitle=subtitle, station=self._recipe.station.word, kind=words.text("recipes.kind"),
+            marks=view.page.marks, scale_label=view.scale.label if view.page.views else "",
+            viewports=view.page.viewports(view.scale.ratio, "section"))
 
     def _past_foil(self, scale: Scale) -> float:
         """Board to draw beyond the land so that the foil over it ends before the break."""
@@ -209,15 +222,3 @@ class _Drawn:
 
     def _texts(self, key: str) -> tuple[str, ...]:
         return self._kit.words.texts(f"recipes.{self._recipe.name}.{key}", **self._values)
-
-    def _as_sheets(self, scale: Scale, taping: tuple[Page, ...], checking: tuple[Page, ...]) -> tuple[Sheet, ...]:
-        found = []
-        for place, page in enumerate(taping + checking):
-            which = "" if place < len(taping) else "_check"
-            found.append(Sheet(
-                number=sheet_number(f"recipe.{self._recipe.name}", place + 1),
-                title=self._text(f"title{which}"), subtitle=self._text(f"subtitle{which}"),
-                station=self._recipe.station.word, kind=self._kit.words.text("recipes.kind"), marks=page.marks,
-                scale_label=scale.label if page.views else "",
-                viewports=page.viewports(scale.ratio, "section")))
-        return tuple(found)

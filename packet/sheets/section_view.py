@@ -81,7 +81,7 @@ class SectionView:
             if style and name:
                 marks += self._word(_go(_go(near, along, reach / 2), out, thick / 2), along, name, style, core)
             marks.append(Path((far, near, near_open, far_open), VISIBLE, closed=False))
-            marks.append(_break_line(far, far_open, along))
+            marks.append(break_line(far, far_open, along))
         return tuple(marks)
 
     def _word(self, centre: Point, along: Point, text: str, style: Style, ground: float) -> Drawing:
@@ -166,32 +166,29 @@ def callout(point: Point, knee: Point, number: str, text: str, lettering: Letter
     return tuple(marks)
 
 
-def make_up(roll: Roll, zones: Sequence[tuple[str, float]], lettering: Lettering,
-            texts: tuple[Sequence[str], str, str]) -> Drawing:
-    """A strip laid out flat: its rolls as overlapping bars, zones below, each dimensioned.
+def make_up(roll: Roll, zones: Sequence[tuple[str, float, str]], rolls: Sequence[str], lap: str,
+            lettering: Lettering) -> Drawing:
+    """A strip laid out flat: its rolls as overlapping bars with the first lap dimensioned, zones below.
 
-    `zones` are (word, width) from left to right; `texts` are the zone widths, the lap and the roll widths
-    as written on the sheet, the last joined by a newline.
+    `zones` are (word, paper mm, figure) from left to right; `rolls` name the bars.
     """
-    widths, lap, rolls = texts
-    high, marks = 7.0, []
-    left, right = roll.spans[0][0], roll.spans[-1][1]
-    for index, ((start, stop), text) in enumerate(zip(roll.spans, rolls.split("\n"), strict=True)):
+    high = BODY_BOLD.height * 2
+    marks: list[Mark] = []
+    for index, ((start, stop), text) in enumerate(zip(roll.spans, rolls, strict=True)):
         low = -index * high
         area = ((start, low - high), (stop, low - high), (stop, low), (start, low))
-        marks += [Path(area, VISIBLE, 0.86 if index % 2 else 1.0),
-                  Text(((start + stop) / 2, low - high / 2 - BODY_BOLD.height / 2), text, BODY_BOLD, "centre")]
-    for (_, stop), (start, _) in zip(roll.spans, roll.spans[1:], strict=False):
-        marks += linear((start, 0.0), (stop, 0.0), 6.0, lap, lettering)
-    foot = -high * len(roll.spans)
-    x = left
-    for (word, width), text in zip(zones, widths, strict=True):
-        marks += linear((x, foot), (x + width, foot), -8.0, text, lettering)
+        style = next((s for s in (BODY_BOLD, FINE_BOLD) if lettering.width(text, s) < stop - start - 1), None)
+        marks.append(Path(area, VISIBLE, 0.86 if index % 2 else 1.0))
+        if style:
+            marks.append(Text(((start + stop) / 2, low - (high + style.height) / 2), text, style, "centre"))
+    if len(roll.spans) > 1:
+        marks += linear((roll.spans[1][0], 0.0), (roll.spans[0][1], 0.0), 4.0, lap, lettering)
+    foot, x = -high * len(roll.spans), roll.spans[0][0]
+    for word, width, figure in zones:
+        marks += linear((x, foot), (x + width, foot), -8.0, figure, lettering)
         if lettering.width(word, FINE) < width - 1:
             marks.append(Text((x + width / 2, foot - 8.0 - 2.0 - FINE.height), word, FINE, "centre"))
         x += width
-    if x < right - 0.5:
-        raise ValueError("the zones of a strip do not cover it")
     return tuple(marks)
 
 
@@ -202,7 +199,7 @@ def _bar(piece: Sequence[Point], low: float, foil: bool) -> Drawing:
     return (Path(area, Pen(0.25), 1.0),) if foil else (Path(area, None, 0.0),)
 
 
-def _break_line(a: Point, b: Point, along: Point) -> Path:
+def break_line(a: Point, b: Point, along: Point) -> Path:
     """A zigzag from a to b where a board goes on."""
     across, length = _unit(a, b), math.dist(a, b)
     jag = min(2.2, length / 6)

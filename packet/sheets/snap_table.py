@@ -15,7 +15,7 @@ from packet.sheets.kit import Kit
 
 HEADER_GREY = 0.88
 _HEAD = 9.8  # mm, height of the header
-_GAP = 3.0  # mm between columns of figures
+_GAP = 2.2  # mm between columns of figures
 _MOST_GROUPS = 4
 _BETWEEN = 6.0  # mm between groups of columns
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from packet.assembly.records import LeafKind, Seam, SeamKind
@@ -10,6 +9,7 @@ from packet.plan import Plan
 from packet.sheets.numbers import sheet_number
 from packet.tape.strips import Role, door_hinge
 from packet.work.hinging import in_half, leaves_of, of_seams, with_foil
+from packet.work.limits import apex_limit, flats_limit
 from packet.work.stations import Station
 from packet.work.task import Task
 
@@ -70,24 +70,10 @@ def _hips(plan: Plan) -> Iterator[Task]:
         previous = key
 
 
-def apex_tolerance(plan: Plan) -> float:
-    """How far the peak may be off when every leaf is off by the cutting limit the same way, mm.
-
-    First-order sum of the rise's change with leaf width and slant and of the wall height itself.
-    """
-    ring = plan.geometry
-    return plan.description.limits.cut * (abs(ring.rise_per_leaf_width) + ring.rise_per_slant + 1.0)
-
-
-def flats_tolerance(plan: Plan) -> float:
-    """How far the width across flats may be off for the same reason, mm: twice cut / tan(pi / n)."""
-    return 2 * plan.description.limits.cut / math.tan(math.pi / plan.geometry.walls)
-
-
 def _erect(plan: Plan, after: str) -> Task:
     return Task(
         "erect", Station.X, (), (sheet_number("erect"), sheet_number("arrangement")), (after,),
-        {"apex_limit": apex_tolerance(plan), "flats_limit": flats_tolerance(plan)}, hold=True)
+        {"apex_limit": apex_limit(plan), "flats_limit": flats_limit(plan)}, hold=True)
 
 
 def _finish(plan: Plan) -> Iterator[Task]:

@@ -67,7 +67,7 @@ def _signs(room: Room, letters: Lettering) -> Sheet:
         *arrow((x, y - 14), (x + 30, y - 14)),
         *arrow((x + 36, y - 18), (x + 58, y - 10), pens.NARROW, 4),
         *terminator((x + 30, y - 22), (1, 0)),
-        *alert_triangle((x + 40, y - 32), 12, letters),
+        *alert_triangle((x + 40, y - 32), 12),
         *turn_arrow((x + 10, y - 36), 8, 10, 200),
         *turn_arrow((x + 28, y - 36), 8, 170, -60),
         rectangle((x + 10, y - 70, x + 50, y - 50), pens.VISIBLE),

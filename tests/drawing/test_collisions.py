@@ -56,6 +56,7 @@ def test_a_line_covered_before_the_text_is_written_does_not_count(letters: Lette
     line, ground = Line((10, 52), (90, 52), VISIBLE), rectangle((40, 48, 60, 57), None, 1.0)
     assert reasons((line, ground, WORD), letters) == []
     assert reasons((ground, line, WORD), letters) == ["is crossed by a line"]
+    assert reasons((line, WORD, ground), letters) == ["is covered by a path", "is crossed by a line"]
     small = rectangle((40, 48, 50, 57), None, 1.0)
     assert reasons((line, small, WORD), letters) == ["is crossed by a line"]
 

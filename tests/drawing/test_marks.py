@@ -65,6 +65,8 @@ def test_a_character_the_type_lacks_is_named(letters: Lettering) -> None:
         letters.width("hut 漢", BODY)
     assert letters.can_set("Zoë's hut, 60°")
     assert not letters.can_set("hut \N{CHECK MARK}")
+    assert not any(letters.can_set(code) for code in "\r\n\t\0\N{SOFT HYPHEN}")
+    assert letters.width("a\N{NO-BREAK SPACE}b", BODY) == letters.width("a b", BODY)
 
 
 def test_boxes_hold_the_ink(letters: Lettering) -> None:

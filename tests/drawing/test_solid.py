@@ -74,7 +74,7 @@ def test_a_window_leaves_the_frame_of_the_face_behind() -> None:
 
 
 def test_faces_that_cross_each_hide_half_of_the_other() -> None:
-    """From the front, two walls that stand as an X: the left half of each is nearer in one, farther in the other."""
+    """From the front, two walls that stand as an X: one is nearer on the left, the other on the right."""
     rising = Face3(((0, 0, 0), (100, 100, 0), (100, 100, 60), (0, 0, 60)), "rising")
     falling = Face3(((0, 100, 0), (100, 0, 0), (100, 0, 60), (0, 100, 60)), "falling")
     scene = picture([rising, falling], Camera(-90, 0))

@@ -13,6 +13,7 @@ from packet.drawing.hatch import dots, hatch
 from packet.drawing.lettering import FINE_BOLD, NUMBER, Lettering
 from packet.drawing.marks import Arc, Circle, Line, Path, Text, bounds
 from packet.drawing.pens import NARROW, VISIBLE
+from packet.drawing.room import LayoutError
 from packet.drawing.symbols import (
     FaceSide,
     alert_triangle,
@@ -92,9 +93,14 @@ def test_tick_box_signature_and_tag_sizes(letters: Lettering) -> None:
     assert outer[2:] == (100, 50)
     assert outer[0] < inner[0] < inner[2] < outer[2]
     assert (inner[1] + inner[3]) / 2 == pytest.approx((outer[1] + outer[3]) / 2, abs=0.4)
-    assert bounds(alert_triangle((5, 5), 12, letters), letters) == pytest.approx(
-        (5, 5, 17, 5 + 12 * 0.8660254)
-    )
+    assert bounds(alert_triangle((5, 5), 12), letters) == pytest.approx((5, 5, 17, 5 + 12 * 0.8660254))
+
+
+def test_a_label_too_long_for_its_sign_is_refused(letters: Lettering) -> None:
+    with pytest.raises(LayoutError, match="signature box"):
+        signature_box((0, 0), 20, "name of the lead and date", letters)
+    with pytest.raises(LayoutError, match="check bar"):
+        check_bar((0, 0), 10, "100 mm and more", letters)
 
 
 @pytest.mark.parametrize("direction", ["horizontal", "vertical"])

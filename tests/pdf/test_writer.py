@@ -20,7 +20,7 @@ from packet.drawing.lettering import NUMBER, Lettering, Style
 from packet.drawing.marks import Circle, Line, Text, rectangle
 from packet.drawing.marks import Path as Outline
 from packet.drawing.page import FinishedSheet, Identity, Sheet, finish_all
-from packet.drawing.pens import HIDDEN, NARROW, VISIBLE, WIDTHS
+from packet.drawing.pens import HIDDEN, NARROW, VISIBLE, WIDTHS, Pen
 from packet.pdf.fonts import lettering
 from packet.pdf.writer import write
 from tests.drawing import demo
@@ -158,6 +158,19 @@ def grey_at(content: bytes, x: float, y: float) -> int:
     page = pypdfium2.PdfDocument(content)[0]
     image = page.render(scale=150 / 72, grayscale=True).to_pil()
     return int(image.getpixel((round(x * 150 / 25.4), image.height - 1 - round(y * 150 / 25.4))))
+
+
+def test_a_line_ends_exactly_where_it_ends(letters: Lettering) -> None:
+    content = one_sheet((Line((50, 100), (150, 100), Pen(2.0)),), letters)
+    assert [grey_at(content, x, 100) < 90 for x in (49.5, 50.5, 149.5, 150.5)] == [False, True, True, False]
+
+
+def test_the_point_of_a_narrow_leaf_is_drawn_no_farther_than_it_reaches(letters: Lettering) -> None:
+    """A roof leaf's tip, drawn with a pen of 1 mm: half the pen beyond the point at most, and no spike."""
+    leaf = Outline(((50, 96), (50, 104), (110, 100)), Pen(1.0))
+    content = one_sheet((leaf,), letters)
+    assert grey_at(content, 109.5, 100) < 90
+    assert grey_at(content, 111.2, 100) == 255
 
 
 def test_areas_cover_what_was_drawn_before_them_only(letters: Lettering) -> None:

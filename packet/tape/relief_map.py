@@ -1,0 +1,121 @@
+"""Where relief cuts and the strips they go through lie on a half that is laid flat.
+
+Plane frame of `unfolded_half`, mm. Tape over board edges is drawn as wide as it is: the edge of a sill
+below the sill line, both edges of an eave between wall and roof on the face that carries the wrap.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from packet.assembly.records import Assembly, LeafKind, Point, Seam, SeamKind
+from packet.assembly.unfolded import LaidLeaf, unfolded_half
+from packet.description.terms import Face
+from packet.tape.relief import Part, ReliefCut
+from packet.tape.strips import Role, Strip
+
+
+@dataclass(frozen=True, slots=True)
+class Slit:
+    """One cut on the map: an upright line at `x` from `low` to `high`; `number` counts within the half."""
+
+    number: int
+    cut: ReliefCut
+    x: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class ReliefMap:
+    """One half seen on one face: leaves, areas covered by sill and eave strips, and its cuts.
+
+    `eave` is the height of the wall's top, `band` the width of the board edges between wall and roof,
+    `sill_edge` that of the edge below the sill.
+    """
+
+    half: str
+    face: Face
+    leaves: tuple[LaidLeaf, ...]
+    tapes: tuple[tuple[Point, ...], ...]
+    slits: tuple[Slit, ...]
+    eave: float
+    band: float
+    sill_edge: float
+
+
+def numbered_cuts(assembly: Assembly, cuts: tuple[ReliefCut, ...], half: str) -> tuple[tuple[int, ReliefCut], ...]:
+    """The half's cuts counted from 1: the sill first, then the eave, each in the order of the leaves."""
+    own = [cut for cut in cuts if assembly.by_mark[cut.between[0]].half == half]
+    ordered = [cut for along in ("sill", "eave") for cut in own if cut.along == along]
+    return tuple(enumerate(ordered, 1))
+
+
+def relief_map(assembly: Assembly, laid: tuple[Strip, ...], cuts: tuple[ReliefCut, ...], half: str,
+               face: Face) -> ReliefMap:
+    """The map of one half seen on one face."""
+    band = 2 * assembly.thickness if _wrapped(assembly, half, face) else 0.0
+    leaves = unfolded_half(assembly, half, face, band)
+    by_mark = {leaf.mark: leaf for leaf in leaves}
+    eave = max(point[1] for leaf in leaves if leaf.kind is LeafKind.WALL for point in leaf.outline)
+    tapes = [area for strip in laid if set(strip.leaves) <= set(by_mark) and face in strip.faces
+             for area in _areas(strip, by_mark, eave, band, assembly.thickness)]
+    slits = tuple(_slit(assembly, number, cut, by_mark, eave, band)
+                  for number, cut in numbered_cuts(assembly, cuts, half) if cut.face is face)
+    return ReliefMap(half, face, leaves, tuple(tapes), slits, eave, band, assembly.thickness)
+
+
+def _wrapped(assembly: Assembly, half: str, face: Face) -> bool:
+    """Whether the eave wraps lie on this face."""
+    seam = next(s for s in assembly.bonded(SeamKind.EAVE) if assembly.by_mark[s.leaves[0]].half == half)
+    return seam.opening_face is face
+
+
+def _areas(strip: Strip, by_mark: dict[str, LaidLeaf], eave: float, band: float,
+           thickness: float) -> list[tuple[Point, ...]]:
+    """What a sill or eave strip covers on this face, leaf by leaf."""
+    found = []
+    if strip.role is Role.SILL:
+        for mark in strip.leaves:
+            left, right = _span(by_mark[mark].edge("sill"))
+            found.append(((left, -thickness), (right, -thickness), (right, strip.land), (left, strip.land)))
+    elif strip.role in (Role.FLAT, Role.WRAP) and strip.pull:
+        wall, roof = (by_mark[mark] for mark in strip.leaves)
+        left, right = _span(wall.edge("eave"))
+        found.append(((left, eave - strip.land), (right, eave - strip.land), (right, eave + band), (left, eave + band)))
+        found.append(_below(roof.outline, eave + band + strip.land))
+    return found
+
+
+def _below(outline: tuple[Point, ...], level: float) -> tuple[Point, ...]:
+    """The part of an outline below a level."""
+    kept: list[Point] = []
+    for a, b in zip(outline, outline[1:] + outline[:1], strict=True):
+        if a[1] <= level:
+            kept.append(a)
+        if (a[1] - level) * (b[1] - level) < 0:
+            share = (level - a[1]) / (b[1] - a[1])
+            kept.append((a[0] + share * (b[0] - a[0]), level))
+    return tuple(kept)
+
+
+def _slit(assembly: Assembly, number: int, cut: ReliefCut, by_mark: dict[str, LaidLeaf], eave: float,
+          band: float) -> Slit:
+    parts = dict(cut.parts)
+    x = _foot(assembly, cut, by_mark)
+    if cut.along == "sill":
+        return Slit(number, cut, x, -parts.get(Part.EDGE, 0.0), parts.get(Part.WALL, 0.0))
+    low = eave - parts[Part.WALL] if Part.WALL in parts else eave if Part.EDGE in parts else eave + band
+    return Slit(number, cut, x, low, low + cut.length)
+
+
+def _foot(assembly: Assembly, cut: ReliefCut, by_mark: dict[str, LaidLeaf]) -> float:
+    """x of the hinge that the cut lies on, at its lower end."""
+    seam: Seam = next(s for s in assembly.seams_of(cut.between[0]) if set(s.leaves) == set(cut.between))
+    name = {SeamKind.CORNER: "corner", SeamKind.HIP: "hip"}.get(seam.kind, "mid")
+    return min(by_mark[cut.between[0]].edge(name), key=lambda point: point[1])[0]
+
+
+def _span(edge: tuple[Point, Point]) -> tuple[float, float]:
+    xs = sorted((edge[0][0], edge[1][0]))
+    return xs[0], xs[1]
