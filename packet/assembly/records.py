@@ -49,6 +49,7 @@ class SeamKind(StrEnum):
     CORNER = "corner"
     HIP = "hip"
     EAVE = "eave"
+    SEAM = "seam"
 
 
 @dataclass(frozen=True, slots=True)

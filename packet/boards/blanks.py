@@ -76,4 +76,4 @@ def _pairs(leaf: Leaf) -> bool:
     shape = Polygon(leaf.rough)
     x0, y0, x1, y1 = shape.bounds
     turned = rotate(shape, 180, origin=((x0 + x1) / 2, (y0 + y1) / 2))
-    return bool(shape.intersection(turned).area < 1e-6 * math.prod(_size(leaf)))
+    return bool(shape.intersection(turned, grid_size=1e-3).area < 1e-6 * math.prod(_size(leaf)))

@@ -66,5 +66,5 @@ def _overlaps(board: Board) -> list[str]:
               if not sheet.contains(shape)]
     for i, (name, shape) in enumerate(shapes):
         faults += [f"board {board.mark}: {name} and {other} overlap" for other, second in shapes[i + 1:]
-                   if shape.intersection(second).area > 1.0]
+                   if shape.intersection(second, grid_size=SAME).area > 1.0]
     return faults

@@ -58,12 +58,16 @@ class Diagonals:
 def edge_stations(board: Board) -> Stations:
     """Where snap lines start and end, edge by edge.
 
-    Every end along the board is written on both long edges. An end at a height goes to the end of the
-    board that its line reaches, and a line that reaches neither goes to the nearer one.
+    Every end along the board is written on both long edges; a diagonal that starts at the far side of a saw
+    cut starts at the line of that cut. An end at a height goes to the end of the board that its line
+    reaches, and a line that reaches neither goes to the nearer one.
     """
     length, breadth = board.stock.length, board.stock.breadth
     lines = [cut for cut in board.cuts if cut.kind not in TRIMS]
-    along = _distinct([0.0, length, *(point[0] for cut in lines for point in (cut.a, cut.b))])
+    across = [cut.a[0] for cut in lines if cut.kind is CutKind.ACROSS]
+    ends = [point[0] for cut in lines if cut.kind is not CutKind.ACROSS for point in (cut.a, cut.b)]
+    past = board.stock.kerf + SAME
+    along = _distinct([0.0, length, *across, *(x for x in ends if not any(0.0 <= x - c <= past for c in across))])
     left, right = [0.0, breadth], [0.0, breadth]
     for cut in lines:
         if cut.kind is CutKind.ALONG:

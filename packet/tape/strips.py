@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from packet.assembly.records import Assembly, Leaf, LeafKind, Seam, SeamKind
+from packet.assembly.records import Assembly, Leaf, Point, Seam, SeamKind
 from packet.description.terms import Face
 from packet.tape.hinge_law import Lay, edge_width, foil_passes, lay
 
@@ -20,6 +20,9 @@ class Role(StrEnum):
     FOIL = "foil"
     SEAL = "seal"
 
+
+ON_GROUND = 0.5
+"""mm above the ground that still counts as standing on it."""
 
 STRAPPING = (Role.FLAT, Role.WRAP, Role.SILL, Role.DOUBLER, Role.PATCH)
 """Roles laid in strapping tape; the others are foil."""
@@ -77,19 +80,36 @@ def _strip(role: Role, found: Lay, length: float, leaves: tuple[str, ...], faces
 
 
 def runs(assembly: Assembly) -> tuple[tuple[str, ...], ...]:
-    """Wall leaves whose eave and sill strips are laid in one pull: neighbours in a half, no swing leaf."""
-    found: list[tuple[str, ...]] = []
-    for half in assembly.halves:
-        run: list[str] = []
-        for leaf in assembly.of_kind(LeafKind.WALL):
-            if leaf.half == half and not leaf.door:
-                run.append(leaf.mark)
-            elif run and leaf.half == half:
-                found.append(tuple(run))
-                run = []
-        if run:
-            found.append(tuple(run))
-    return tuple(found)
+    """Leaves whose sill (and eave) strips are laid in one pull: neighbours of one half that stand on the ground.
+
+    A swing leaf takes no sill strip and ends a run.
+    """
+    found: list[list[str]] = []
+    for leaf in assembly.leaves:
+        if leaf.door or ground_edge(leaf) is None:
+            continue
+        before = assembly.by_mark[found[-1][-1]] if found else None
+        if before is not None and before.half == leaf.half and _side_by_side(assembly, before, leaf):
+            found[-1].append(leaf.mark)
+        else:
+            found.append([leaf.mark])
+    return tuple(tuple(run) for run in found)
+
+
+def ground_edge(leaf: Leaf) -> str | None:
+    """Name of the edge on which the leaf stands when the shelter is open, if there is one."""
+    heights = [leaf.open_pose.place(p)[2] for p in leaf.hinged]
+    for i, name in enumerate(leaf.edges):
+        if heights[i] < ON_GROUND and heights[(i + 1) % len(heights)] < ON_GROUND and max(heights) > ON_GROUND:
+            return name
+    return None
+
+
+def _side_by_side(assembly: Assembly, a: Leaf, b: Leaf) -> bool:
+    """Whether a bonded seam that reaches the ground joins the two."""
+    return any(seam.bonded and set(seam.leaves) == {a.mark, b.mark}
+               and min(assembly.by_mark[seam.leaves[0]].open_pose.place(p)[2] for p in seam.edge_a) < ON_GROUND
+               for seam in assembly.seams)
 
 
 def run_name(run: tuple[str, ...]) -> str:
@@ -112,7 +132,7 @@ def _sills(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
     # The land of a single roll is whatever it leaves, so the laid width is the roll's own.
     whole = Lay(found.tapes, found.overlap, edge_width(found.land, assembly.thickness), found.land, found.thin)
     for run in runs(assembly):
-        length = sum(_edge_length(assembly.by_mark[mark], "sill") for mark in run)
+        length = sum(_edge_length(leaf, ground_edge(leaf) or "") for leaf in map(assembly.by_mark.__getitem__, run))
         yield _strip(Role.SILL, whole, length, run, (Face.INNER, Face.OUTER), edge=f"sill {run_name(run)}",
                      pull=run_name(run), name=f"sill {run_name(run)}")
 
@@ -162,16 +182,28 @@ def _foil(strapping: list[Strip], rules: Rules) -> Iterator[Strip]:
                     0.0, pull=strip.pull)
 
 
+def bare_edges(assembly: Assembly) -> Iterator[tuple[Leaf, str]]:
+    """Edges under no hinge and no sill strip: of swing leaves, their jambs and the edge above, tips, outer ends."""
+    standing = {mark for run in runs(assembly) for mark in run}
+    for leaf in assembly.leaves:
+        covered = {frozenset(_rounded(edge)) for seam in assembly.seams_of(leaf.mark) if seam.bonded
+                   for edge in [seam.edge_a if seam.leaves[0] == leaf.mark else seam.edge_b]}
+        for name in leaf.edges:
+            on_sill = leaf.mark in standing and name == ground_edge(leaf)
+            if not on_sill and frozenset(_rounded(leaf.edge(name))) not in covered:
+                yield leaf, name
+
+
+def _rounded(edge: tuple[Point, Point]) -> tuple[Point, Point]:
+    (x0, y0), (x1, y1) = edge
+    return ((round(x0, 3) + 0.0, round(y0, 3) + 0.0), (round(x1, 3) + 0.0, round(y1, 3) + 0.0))
+
+
 def _seals(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
-    """Bare board edges that weather or hands reach: swing leaves, their jambs, the edge above, the tips."""
+    """Bare board edges that weather or hands reach: all that neither a bonded seam nor a sill strip covers."""
     needed = edge_width(rules.foil_overlap, assembly.thickness)
     roll, passes = foil_passes(needed, rules.foil_stock, rules.foil_overlap)
-    bare: list[tuple[Leaf, str]] = []
-    for door in assembly.doors:
-        bare += [(door, "sill"), (door, "corner"), (door, "eave"), (assembly.jamb_of(door), "corner"),
-                 (assembly.above(door), "eave")]
-    bare += [(leaf, "tip") for leaf in assembly.of_kind(LeafKind.ROOF) if "tip" in leaf.edges]
-    for leaf, edge in bare:
+    for leaf, edge in bare_edges(assembly):
         yield Strip(f"seal {leaf.mark} {edge}", Role.SEAL, None, f"{leaf.mark} {edge}", (leaf.mark,),
                     (Face.INNER, Face.OUTER), needed, (roll,) * passes,
                     rules.foil_overlap if passes > 1 else 0.0, _edge_length(leaf, edge), rules.foil_overlap)
