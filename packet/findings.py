@@ -131,7 +131,7 @@ def _warnings(description: Description, fitted: Refit, geometry: RingGeometry, n
     if abs(geometry.rise_per_leaf_width) > STEEP:
         yield warn("shelter.slant", form.length_unit(geometry.slant),
                    f"the roof is so flat that each {form.length_unit(description.limits.cut)} of leaf width moves "
-                   f"the peak by {form.decimal(abs(geometry.rise_per_leaf_width) * description.limits.cut)}",
+                   f"the peak by {form.decimal(abs(geometry.rise_per_leaf_width) * description.limits.cut)} {form.unit}",
                    f"at most {STEEP:g} times",
                    f"a slant of {form.length_unit(ceil_to(_calm_slant(geometry), description.system))} or more "
                    "is less sensitive")

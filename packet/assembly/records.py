@@ -206,7 +206,7 @@ def polygon_area(points: Iterable[Point]) -> float:
 def seam_gap(thickness: float, angle_open: float) -> float:
     """Width of the V on the opening face of an open hinge: 2 t sin(turn / 2), mm.
 
-    The chord between two board edges that share a pivot on the other face (trade brief, hinge law;
+    The chord between two board edges that share a pivot on the other face (hinge law, common practice;
     the isosceles triangle of two legs t with the turn between them).
     """
     return 2.0 * thickness * math.sin(math.radians(180.0 - angle_open) / 2.0)

@@ -82,7 +82,7 @@ def _leaf_lines(leaf: Leaf, place: _Placer, first: bool) -> Iterator[Line]:
     if "tip" in leaf.edges:
         a, b = leaf.edge("tip")
         yield CutKind.TIP, place(a), place(b), (leaf.mark,)
-    if leaf.door:
+    if leaf.door and leaf.outline != leaf.hinged:
         low = min(p[1] for p in leaf.outline)
         a, b = (p for p in leaf.outline if p[1] == low)
         yield CutKind.DOOR, place(a), place(b), (leaf.mark,)

@@ -149,12 +149,14 @@ def _lines(text: str, width: float, style: Style, lettering: Lettering) -> list[
             pieces = _broken(word, width, style, strong, lettering)
             for index, piece in enumerate(pieces):
                 length = _measure(piece, style, strong, lettering)
-                space = lettering.width(" ", style) if line and index == 0 else 0.0
+                # A space between two bold words is bold too, and wider or narrower than a plain one.
+                bold_space = bool(line) and line[-1][1] and piece[0][1]
+                space = lettering.width(" ", strong if bold_space else style) if line and index == 0 else 0.0
                 if line and (used + space + length > width + 1e-9 or index > 0):
                     lines.append(_merged(line))
                     line, used, space = [], 0.0, 0.0
                 if space:
-                    line.append((" ", line[-1][1] and piece[0][1]))
+                    line.append((" ", bold_space))
                 line.extend(piece)
                 used += space + length
         lines.append(_merged(line))

@@ -17,7 +17,7 @@ from packet.drawing.room import LayoutError, Room
 from packet.drawing.serial import canonical, serial_text
 from packet.drawing.symbols import station_tag, station_tag_size
 from packet.drawing.title_block import Field, block_height, title_block
-from packet.drawing.view import SystemName
+from packet.units import System
 
 FILING_EDGE = 20.0
 EDGE = 10.0
@@ -91,7 +91,7 @@ class FinishedSheet:
     marks: Drawing
     serial: str
     fingerprint: str
-    system: SystemName
+    system: System
     viewports: tuple[Viewport, ...]
     links: tuple[Link, ...]
 
@@ -115,7 +115,7 @@ def frame_rect(paper: Paper) -> Rect:
     return (FILING_EDGE, EDGE, paper.width - EDGE, paper.height - EDGE)
 
 
-def content_room(paper: Paper, identity: Identity, lettering: Lettering, system: SystemName) -> Room:
+def content_room(paper: Paper, identity: Identity, lettering: Lettering, system: System) -> Room:
     """The room left for content, the same on every sheet of a packet."""
     left, bottom, right, top = frame_rect(paper)
     footer = _foot_height(paper, identity, lettering, system)
@@ -127,7 +127,7 @@ def finish(
     identity: Identity,
     paper: Paper,
     lettering: Lettering,
-    system: SystemName,
+    system: System,
 ) -> FinishedSheet:
     """The sheet with frame, header and title block; it does not say how many others there are, so that one
     sheet alone is drawn the same as in the whole packet.
@@ -166,7 +166,7 @@ def finish(
 
 
 def finish_all(
-    sheets: Iterable[Sheet], identity: Identity, paper: Paper, lettering: Lettering, system: SystemName
+    sheets: Iterable[Sheet], identity: Identity, paper: Paper, lettering: Lettering, system: System
 ) -> tuple[FinishedSheet, ...]:
     """All sheets of a packet, finished in order. Raises ValueError when two bear one number."""
     ordered = tuple(sheets)
@@ -214,7 +214,7 @@ def _header(sheet: Sheet, band: Room, lettering: Lettering) -> Drawing:
     return (*marks, *paragraph((start, top), room, sheet.subtitle, BODY, lettering).marks)
 
 
-def _fields(sheet: Sheet, identity: Identity, paper: Paper, serial: str, system: SystemName) -> tuple[Field, ...]:
+def _fields(sheet: Sheet, identity: Identity, paper: Paper, serial: str, system: System) -> tuple[Field, ...]:
     unit = "inches" if system == "in" else "mm"
     return (
         ("Project", identity.project),
@@ -235,7 +235,7 @@ def _fields(sheet: Sheet, identity: Identity, paper: Paper, serial: str, system:
     )
 
 
-def _foot_height(paper: Paper, identity: Identity, lettering: Lettering, system: SystemName) -> float:
+def _foot_height(paper: Paper, identity: Identity, lettering: Lettering, system: System) -> float:
     """Height for the longest fields a sheet may have, so that all sheets of a packet have the same room."""
     widest = Sheet(
         number="M-88",

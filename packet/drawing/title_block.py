@@ -9,7 +9,7 @@ from packet.drawing.marks import Drawing, Line, Mark, Text
 from packet.drawing.pens import TABLE
 from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import check_bar
-from packet.drawing.view import SystemName
+from packet.units import System
 
 Field = tuple[str, str]  # name, and value; an empty value leaves a rule to write on
 
@@ -27,7 +27,7 @@ def block_height(fields: Sequence[Field], width: float, lettering: Lettering) ->
     return len(_flow(fields, width - 2 * _INDENT, lettering)) * _LINE + 2 * _PAD
 
 
-def title_block(fields: Sequence[Field], band: Room, lettering: Lettering, system: SystemName) -> Drawing:
+def title_block(fields: Sequence[Field], band: Room, lettering: Lettering, system: System) -> Drawing:
     """Field names plain, values bold, lines from the top of the band; the bar at its foot is 2 in or 50 mm long.
 
     Raises LayoutError when the fields need more lines than the band holds, or one is longer than a line.

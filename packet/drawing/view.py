@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
 
 from packet.drawing.marks import Point, Rect
-
-SystemName = Literal["in", "mm"]  # packet.units.System members are these strings
+from packet.units import System
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,17 +47,17 @@ class ScaleError(ValueError):
     """No standard scale makes the model fit."""
 
 
-def series(system: SystemName) -> tuple[Scale, ...]:
+def series(system: System) -> tuple[Scale, ...]:
     """The standard scales of a unit system, largest picture first."""
     return IMPERIAL if system == "in" else METRIC
 
 
-def full_size(system: SystemName) -> Scale:
+def full_size(system: System) -> Scale:
     """Scale 1:1."""
     return series(system)[0]
 
 
-def pick_scale(system: SystemName, model_size: tuple[float, float], space: tuple[float, float]) -> Scale:
+def pick_scale(system: System, model_size: tuple[float, float], space: tuple[float, float]) -> Scale:
     """The standard scale that draws a model of width x height mm as large as fits `space` (paper mm).
     Raises ScaleError when not even the smallest does."""
     for scale in series(system):

@@ -7,12 +7,12 @@ from typing import Any
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFString
 
 from packet.drawing.marks import Viewport
-from packet.drawing.view import SystemName
+from packet.units import System
 
 POINTS = 72 / 25.4  # points per mm
 
 
-def viewport_array(viewports: tuple[Viewport, ...], system: SystemName) -> Any:
+def viewport_array(viewports: tuple[Viewport, ...], system: System) -> Any:
     """The value of a page's VP entry. Order matters: the last viewport that holds a point wins."""
     return PDFArray(
         [
@@ -29,7 +29,7 @@ def viewport_array(viewports: tuple[Viewport, ...], system: SystemName) -> Any:
     )
 
 
-def _measure(ratio: float, system: SystemName) -> Any:
+def _measure(ratio: float, system: System) -> Any:
     """Rectilinear measure: x in user units to real lengths, then distances and areas in the shop's units."""
     if system == "in":
         first = _format("in", ratio / 72, "F", 16)

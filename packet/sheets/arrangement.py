@@ -42,13 +42,13 @@ def _standing_page(plan: Plan, kit: Kit) -> Sheet:
     ground = ground_level(plan, kit, left, right)
     section, elevation = middle_section(plan, kit, left, ground), front_elevation(plan, kit, right, ground)
     marks = (*section.marks, *elevation.marks,
-             *_caption(kit, left, ground, "section", section.scale),
-             *_caption(kit, right, ground, "elevation", elevation.scale))
+             *_caption(plan, kit, left, ground, "section", section.scale),
+             *_caption(plan, kit, right, ground, "elevation", elevation.scale))
     return _sheet(kit, 2, "standing_page", marks, (section, elevation))
 
 
-def _caption(kit: Kit, room: Room, ground: float, key: str, scale: Scale) -> Drawing:
-    text = kit.words.text(f"arrangement.captions.{key}", scale=scale.title)
+def _caption(plan: Plan, kit: Kit, room: Room, ground: float, key: str, scale: Scale) -> Drawing:
+    text = kit.words.text(f"arrangement.captions.{key}", scale=scale.title, door=plan.assembly.doors[0].mark)
     return (Text((room.centre[0], ground - CAPTION), text, BODY_BOLD, "centre"),)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+
 from packet.assembly.records import Leaf, LeafKind, polygon_area
 from packet.boards.marks import bottom_trim, edge_stations, named_edges, size_of
 from packet.boards.records import Board, Cut, CutKind, Piece
@@ -24,11 +25,16 @@ _OFFSETS = (4.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0)
 _ZONE = 4.4
 """mm kept along an eave or a sill for the word that names it."""
 
-_FRACTIONS = (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.25, 0.75, 0.2, 0.8, 0.15, 0.85, 0.1, 0.9)
-_SIZES = (
+_FRACTIONS = tuple(0.5 + side * step / 32 for step in range(14) for side in ((1, -1) if step else (1,)))
+"""Places along a line or an edge, from its middle outward."""
+
+_SIZES: tuple[tuple[Style, Style | None, bool], ...] = (
     (TITLE, BODY, False), (HEAD, BODY, False), (NUMBER, FINE, False), (TITLE, BODY, True), (HEAD, BODY, True),
     (NUMBER, FINE, True), (BODY_BOLD, FINE, False), (BODY_BOLD, FINE, True), (FINE_BOLD, FINE, False),
-    (FINE_BOLD, FINE, True))
+    (FINE_BOLD, FINE, True), (BODY_BOLD, None, False), (BODY_BOLD, None, True),
+    (FINE_BOLD, None, False), (FINE_BOLD, None, True))
+"""Sizes of part mark and hand, and whether they stand upright, in order of preference. Where even a small hand
+has no room the mid edge is still named."""
 
 
 def dimensions(board: Board, view: View, kit: Kit) -> Drawing:
@@ -38,7 +44,13 @@ def dimensions(board: Board, view: View, kit: Kit) -> Drawing:
 
     def run(origin: Point, along_x: bool, marks: tuple[float, ...], offset: float) -> Drawing:
         labels = [(view.length(mark), kit.form.length(mark, halves=True)) for mark in marks]
-        return running(view.point(origin), "x" if along_x else "y", labels, offset, kit.lettering, NUMBER)
+        start, direction = view.point(origin), "x" if along_x else "y"
+        whole = running(start, direction, labels, offset, kit.lettering, NUMBER)
+        if len(labels) < 3 or not _turned(whole, along_x):
+            return whole
+        # A line a finger's breadth before the far edge crowds it; the size of the board stands in the words too.
+        short = running(start, direction, labels[:-1], offset, kit.lettering, NUMBER)
+        return whole if _turned(short, along_x) else short
 
     drawn: Drawing = (*run((0.0, 0.0), True, stations.bottom, -_OFFSETS[0]),
                       *run((0.0, high), True, stations.top, _OFFSETS[0]))
@@ -48,14 +60,24 @@ def dimensions(board: Board, view: View, kit: Kit) -> Drawing:
             if not _touch(drawn, end, kit):
                 break
         drawn += end
-    return (*drawn, *_datum_words(view, kit))
+    for drop in range(0, 24, 2):
+        words = _datum_words(view, kit, float(drop))
+        if not _touch(drawn, words, kit):
+            break
+    return (*drawn, *words)
 
 
-def _datum_words(view: View, kit: Kit) -> Drawing:
-    """The words beside the triangle at the datum corner."""
+def _turned(dimension: Drawing, along_x: bool) -> bool:
+    """Whether the figures of a running dimension had to be set across it, which takes much room."""
+    return any(isinstance(mark, Text) and (mark.angle == 0.0) is not along_x for mark in dimension)
+
+
+def _datum_words(view: View, kit: Kit, drop: float) -> Drawing:
+    """The words beside the triangle at the datum corner, or lower by `drop` mm."""
     x, y = view.origin
     lines = kit.words.texts("marking.datum")
-    return tuple(Text((x - 6.0, y - 8.2 - 3.9 * row), line, FINE_BOLD, "right") for row, line in enumerate(lines))
+    return tuple(Text((x - 6.0, y - drop - 8.2 - 3.9 * row), line, FINE_BOLD, "right")
+                 for row, line in enumerate(lines))
 
 
 def _touch(drawn: Drawing, more: Drawing, kit: Kit) -> bool:
@@ -66,7 +88,7 @@ def _touch(drawn: Drawing, more: Drawing, kit: Kit) -> bool:
     def lines(marks: Drawing) -> list[tuple[Point, Point]]:
         return [(mark.a, mark.b) for mark in marks if isinstance(mark, Line)]
 
-    return any(not Taken(boxes(a), lines(a)).free(box, clear=1.2) for a, b in ((drawn, more), (more, drawn))
+    return any(not Taken(boxes(a), lines(a)).free(box, clear=0.8) for a, b in ((drawn, more), (more, drawn))
                for box in boxes(b))
 
 
@@ -75,9 +97,10 @@ def board_rect(board: Board, view: View) -> Rect:
     return (*view.point((0.0, 0.0)), *view.point((board.stock.length, board.stock.breadth)))
 
 
-def board_view(plan: Plan, kit: Kit, board: Board, view: View) -> Drawing:
-    """Everything inside the outline, and the datum corner."""
-    return _Picture(plan, kit, board, view).drawn()
+def board_view(plan: Plan, kit: Kit, board: Board, view: View) -> tuple[Drawing, bool]:
+    """Everything inside the outline, and the datum corner; and whether every number and mark found clear room."""
+    picture = _Picture(plan, kit, board, view)
+    return picture.drawn(), picture.clear
 
 
 class _Picture:
@@ -88,6 +111,7 @@ class _Picture:
         self.lettering = kit.lettering
         self.taken = Taken(segments=[(view.point(cut.a), view.point(cut.b)) for cut in board.cuts])
         self.words: list[Mark] = []
+        self.clear = True
 
     def drawn(self) -> Drawing:
         ground = [mark for held in self.board.held for mark in hatch(self.view.points(held), 4.0)]
@@ -97,7 +121,9 @@ class _Picture:
             if self._leaf(piece).door:
                 self._door_note(piece)
         for kind in LeafKind:
-            self._part_marks(kind)
+            for door in (True, False):
+                self._part_marks([piece for piece in self.board.pieces
+                                  if (self._leaf(piece).kind, self._leaf(piece).door) == (kind, door)])
         for cut in self.board.cuts:
             if cut.kind not in (CutKind.TIP, CutKind.DOOR):
                 self._number(cut)
@@ -120,25 +146,29 @@ class _Picture:
         self.words += label.drawn(centre)
         self.taken.add(label.box(centre))
 
-    def _part_marks(self, kind: LeafKind) -> None:
-        """Marks of one kind of leaf, all in the largest size that every piece allows."""
-        pieces = [piece for piece in self.board.pieces if self._leaf(piece).kind is kind]
-        sizes = [size for size in _SIZES if all(self._place(piece, *size) for piece in pieces)]
-        for piece in pieces:
-            for size in sizes[:1] or _SIZES:
-                found = self._place(piece, *size)
-                if found:
-                    self._put(*found)
-                    break
+    def _part_marks(self, pieces: list[Piece]) -> None:
+        """Marks of leaves of one kind, all in the largest size that every one of them allows."""
+        for size in _SIZES:
+            places = [place for piece in pieces if (place := self._place(piece, *size))]
+            if len(places) == len(pieces):
+                break
+        else:
+            places = [next(filter(None, (self._place(piece, *size) for size in _SIZES)), None) for piece in pieces]
+        for found in places:
+            if found:
+                self._put(*found)
+            self.clear &= found is not None
 
-    def _place(self, piece: Piece, style: Style, below: Style, upright: bool) -> tuple[Label, Point] | None:
+    def _place(self, piece: Piece, style: Style, below: Style | None, upright: bool) -> tuple[Label, Point] | None:
         """The mark, the hand below it and the word for a door, where they stand clearest."""
         leaf = self._leaf(piece)
         polygon = _counter_clockwise(self.view.points(piece.outline))
         names = _edge_names(piece, leaf, self.view, polygon)
-        lines = [(leaf.mark, style), (str(leaf.hand), below)]
+        lines = [(leaf.mark, style)]
+        if below:
+            lines.append((str(leaf.hand), below))
         if leaf.door:
-            lines.append((self._text("door"), Style(below.height, True)))
+            lines.append((self._text("door"), Style((below or FINE).height, True)))
         label = Label.of(lines, self.lettering, upright)
         room = inset(polygon, [_ZONE if name in ("eave", "sill") else 1.2 for name in names])
         centre = best_place(room, label, self.taken)
@@ -157,6 +187,8 @@ class _Picture:
             if clear:
                 spots = clear
                 break
+        else:
+            self.clear = False
         self.words += circled(spots[0], text, self.lettering, radius, style)
         self.taken.add(_square(spots[0], radius))
 
@@ -189,15 +221,26 @@ class _Picture:
         centre = self.view.point(_centre(piece.outline))
         inward = (math.copysign(1.0, centre[0] - middle[0]), 0.0) if upright else (
             0.0, math.copysign(1.0, centre[1] - middle[1]))
-        label = _note(self._text("door_trim", trim=bottom_trim(leaf)), math.dist(a, b) - 2.0,
-                      1.2 * math.dist(middle, centre), self.kit, upright)
         radius = max(3.4, self.lettering.width(str(cut.number), BODY_BOLD) / 2 + 1.3)
         spot = (middle[0] + inward[0] * (radius + 2.5), middle[1] + inward[1] * (radius + 2.5))
-        depth = 2 * radius + 2.5 + 1.2 + (label.width if upright else label.height) / 2
         self.words += [Line(middle, spot, LEADER), Circle(middle, 0.6, None, 0.0),
                        *circled(spot, str(cut.number), self.lettering, radius)]
         self.taken.add(_square(spot, radius))
-        self._put(label, (middle[0] + inward[0] * depth, middle[1] + inward[1] * depth))
+        polygon = inset(_counter_clockwise(self.view.points(piece.outline)), [0.8] * len(piece.outline))
+        for key in ("door_trim", "door_trim_short"):
+            for label in _notes(self._text(key, trim=bottom_trim(leaf)), math.dist(a, b) - 2.0,
+                                1.1 * math.dist(middle, centre), self.kit, upright):
+                depth = 2 * radius + 3.7 + (label.width if upright else label.height) / 2
+                at = (middle[0] + inward[0] * depth, middle[1] + inward[1] * depth)
+                if clearance(polygon, label.box(at)) < 0.0:
+                    continue
+                self.taken.add(label.box(at))
+                if any(self._place(piece, *size) for size in _SIZES):
+                    self.words += label.drawn(at)
+                    return
+                # The part mark matters more than the note: the words beside the board say it too.
+                self.taken.boxes.pop()
+        self.clear = False
 
     def _hold(self, held: tuple[Point, ...]) -> None:
         size = self.kit.form.size(*size_of(held))
@@ -222,14 +265,14 @@ class _Picture:
                 return
 
 
-def _note(text: str, along: float, deep: float, kit: Kit, upright: bool) -> Label:
-    """Words at an edge, wrapped to its length; across it where a word is longer than the edge."""
-    for style, least in ((BODY_BOLD, 2), (FINE_BOLD, 9)):
-        lines = wrap(text, along, style, kit.lettering)
-        if len(lines) <= least and max(kit.lettering.width(word, style) for word in text.split()) <= along:
-            return Label.of([(line, style) for line in lines], kit.lettering, upright)
-    lines = wrap(text, deep, FINE_BOLD, kit.lettering)
-    return Label.of([(line, FINE_BOLD) for line in lines], kit.lettering, not upright)
+def _notes(text: str, along: float, deep: float, kit: Kit, upright: bool) -> Iterator[Label]:
+    """Words at an edge: wrapped to its length, large first, or across it where a word is longer than the edge."""
+    for style, room, turned in ((BODY_BOLD, along, upright), (FINE_BOLD, along, upright),
+                                (FINE_BOLD, deep, not upright)):
+        if max(kit.lettering.width(word, style) for word in text.split()) <= room:
+            lines = wrap(text, room, style, kit.lettering)
+            if style is FINE_BOLD or len(lines) <= 2:
+                yield Label.of([(line, style) for line in lines], kit.lettering, turned)
 
 
 def _edge_names(piece: Piece, leaf: Leaf, view: View, polygon: tuple[Point, ...]) -> list[str]:

@@ -1,50 +1,54 @@
-"""The cover: what is built, and the register of every sheet with its serial. Its second page holds the inputs."""
+"""The cover: what is built, and the register of every sheet with its serial; then print check and inputs."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from packet.assembly.records import LeafKind
-from packet.assembly.views import centre_of, cut, horizontal
-from packet.description.terms import Face
+from packet.assembly.views import cut, horizontal
 from packet.drawing.flow import bullets, paragraph, stack
-from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, TITLE
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, HEAD
 from packet.drawing.marks import Drawing, Line, Link, Mark, Path, Text, rectangle
 from packet.drawing.page import FinishedSheet, Sheet
 from packet.drawing.pens import NARROW, TABLE, VISIBLE
 from packet.drawing.room import Room
-from packet.drawing.view import View, pick_scale
+from packet.drawing.view import Scale, View
 from packet.figures import MM2, board_mass
 from packet.plan import Plan
-from packet.sheets.inputs import inputs_sheet
+from packet.sheets.inputs import input_pages
 from packet.sheets.kit import Kit
 from packet.sheets.numbers import sheet_number
+from packet.sheets.print_check import print_check
 from packet.work.stations import Station
 
-TOP = 62.0  # mm, height of the band with the name, the figures and the plan
-ROW = 4.9  # mm, one line of the register
+TOP = 42.0  # mm, least height of the band with the name, the figures and the plan
+ROW = 4.2  # mm, one line of the register
 COLUMNS = 3
 BETWEEN = 5.0
-NUMBER_WIDTH = 12.0
+LABEL = 7.0  # mm above and below the small plan for the doors' marks
+NUMBER_WIDTH = 13.5
 
 Row = FinishedSheet | Station
 
 
 def draw(plan: Plan, kit: Kit, finished: Sequence[FinishedSheet]) -> tuple[Sheet, ...]:
-    """The cover, its page of inputs, and as many further pages as the register needs.
+    """The cover, the print check, the inputs, and as many further pages as the register needs.
 
     `finished` are all other sheets of the packet, in the order they are bound.
     """
     words = kit.words
-    top, rest = kit.room.cut_top(TOP, gap=3.0)
-    rows = _rows(finished)
-    marks, links, left = _register(rows, rest, kit)
+    front, height = _front(plan, kit)
+    marks, links, left = _register(_rows(finished), kit.room.cut_top(height, gap=2.0)[1], kit)
     sheets = [
         Sheet(number=sheet_number("cover"), title=words.text("cover.title"), station=Station.L.word,
-              kind=words.text("cover.kind"), marks=(*_front(plan, kit, top), *marks), links=links,
-              subtitle=words.text("cover.subtitle", walls=plan.geometry.walls, sheet=sheet_number)),
-        inputs_sheet(plan, kit),
+              kind=words.text("cover.kind"), marks=(*front, *marks), links=links,
+              subtitle=words.text("cover.subtitle", sheet=sheet_number)),
+        print_check(plan, kit),
     ]
+    # Numbered here: how many pages the inputs and the register take depends on the project.
+    sheets += [replace(page, number=sheet_number("cover", number))
+               for number, page in enumerate(input_pages(plan, kit), len(sheets) + 1)]
     while left:
         marks, links, left = _register(left, kit.room, kit)
         sheets.append(Sheet(
@@ -54,47 +58,54 @@ def draw(plan: Plan, kit: Kit, finished: Sequence[FinishedSheet]) -> tuple[Sheet
     return tuple(sheets)
 
 
-def _front(plan: Plan, kit: Kit, room: Room) -> Drawing:
-    """The project's name over the key figures, the plan beside them."""
+def _front(plan: Plan, kit: Kit) -> tuple[Drawing, float]:
+    """The project's name over the key figures, the plan beside them; and the height they take, mm."""
     words, lettering, ring = kit.words, kit.lettering, plan.geometry
-    right, left = room.cut_right(room.height + 12.0, gap=6.0)
+    right, left = kit.room.cut_right(TOP + 22.0, gap=6.0)
     values = {
         "walls": ring.walls, "side": ring.side, "wall_height": ring.wall_height, "apex": ring.apex,
         "across_corners": ring.across_corners, "across_flats": ring.across_flats,
         "floor_area": ring.floor_area * MM2, "opening": ring.opening_across_flats, "width": plan.pack.width,
         "length": plan.pack.length, "thick": plan.pack.thickness + plan.description.assume.hinge_bulk,
-        "boards": len(plan.boards), "leaves": len(plan.assembly.leaves), "mass": board_mass(plan),
+        "boards": len(plan.boards), "mass": board_mass(plan),
         "doors": tuple(door.mark for door in plan.assembly.doors), "hand": str(plan.description.doors.hand),
     }
     figures = [words.text(f"cover.figures.{name}", **values) for name in words.entry("cover.figures")]
-    name = paragraph((0.0, 0.0), left.width, plan.description.title, TITLE, lettering)
-    block = stack(left.top_left, (name, bullets((0.0, 0.0), left.width, figures, BODY, lettering, 0.6)), 1.5, left.width)
-    return (*block.marks, *_outline(plan, kit, right))
+    identity = plan.description.identity
+    whose = words.text("cover.whose", owner=identity.owner, number=identity.number, revision=identity.revision)
+    name = stack(left.top_left, (
+        paragraph((0.0, 0.0), left.width, plan.description.title, HEAD, lettering),
+        paragraph((0.0, 0.0), left.width, whose, BODY, lettering)), 0.6, left.width)
+    under = left.cut_top(name.height, gap=0.8)[1].columns(1.0, 1.0, gap=BETWEEN)
+    half = (len(figures) + 1) // 2
+    lists = [bullets(column.top_left, column.width, part, BODY, lettering, 0.4)
+             for column, part in zip(under, (figures[:half], figures[half:]), strict=True)]
+    height = max(left.top - min(block.bottom for block in lists), TOP)
+    marks = (*name.marks, *(mark for block in lists for mark in block.marks))
+    return (*marks, *_outline(plan, kit, right.cut_top(height)[0])), height
 
 
 def _outline(plan: Plan, kit: Kit, room: Room) -> Drawing:
-    """A small plan: walls cut half way up, the doors open ground with their marks."""
+    """A small plan: walls cut half way up; doors, which face the two ends of the y axis, white with their marks."""
     walls = plan.assembly.of_kind(LeafKind.WALL)
     cuts = cut(walls, horizontal(plan.geometry.wall_height / 2))
     xs = [x for polygon in cuts.values() for x, _ in polygon]
     ys = [y for polygon in cuts.values() for _, y in polygon]
     extent = (min(xs), min(ys), max(xs), max(ys))
-    clear = room.inset(1.0, BODY.leading)
-    scale = pick_scale(kit.system, (extent[2] - extent[0], extent[3] - extent[1]), clear.size)
-    view = View.centred(scale, extent, clear.rect)
+    clear = room.inset(1.0, LABEL)
+    # Not a view to measure: as large as the place allows, at no scale of the series.
+    ratio = max((extent[2] - extent[0]) / clear.width, (extent[3] - extent[1]) / clear.height)
+    view = View.centred(Scale(ratio, ""), extent, clear.rect)
     marks: list[Mark] = []
-    middle = ((extent[0] + extent[2]) / 2, (extent[1] + extent[3]) / 2)
     for leaf in walls:
-        marks.append(Path(view.points(cuts[leaf.mark]), VISIBLE if leaf.door else NARROW, 1.0 if leaf.door else 0.6))
+        polygon = view.points(cuts[leaf.mark])
+        marks.append(Path(polygon, VISIBLE if leaf.door else NARROW, 1.0 if leaf.door else 0.6))
         if leaf.door:
-            x, y, _ = centre_of(leaf, Face.INNER)
-            inward = (middle[0] - x, middle[1] - y)
-            reach = max((inward[0] ** 2 + inward[1] ** 2) ** 0.5, 1.0)
-            px, py = view.point((x, y))
-            off = 4.0 + BODY.height / 2
-            marks.append(Text((px + off * inward[0] / reach, py + off * inward[1] / reach - BODY.height / 2),
-                              f"{kit.words.text('cover.register.door')} {leaf.mark}", BODY_BOLD, "centre"))
-    marks.append(Text((room.right, room.bottom), scale.label, FINE, "right"))
+            x = sum(point[0] for point in polygon) / len(polygon)
+            outer = [point[1] for point in polygon]
+            south = sum(point[1] for point in cuts[leaf.mark]) < 0
+            y = min(outer) - LABEL + 1.5 if south else max(outer) + 2.0
+            marks.append(Text((x, y), f"{kit.words.text('cover.door')} {leaf.mark}", BODY_BOLD, "centre"))
     return tuple(marks)
 
 

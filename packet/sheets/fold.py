@@ -41,7 +41,7 @@ def _fold_page(plan: Plan, kit: Kit) -> Sheet:
     half = plan.assembly.halves[0]
     task = f"fold:{half}"
     top, rest = kit.room.cut_top(_FLAT_ROW, gap=3.0)
-    words, left = rest.cut_right(rest.width * 0.4, gap=_GAP)
+    words, left = rest.inset(0, 0, 1.5, 0).cut_right(rest.width * 0.4, gap=_GAP)
     hold = hold_box(plan, kit, task, (left.left, 0.0), left.width, tuple(
         kit.words.text("fold.sign_half", half=each) for each in plan.assembly.halves))
     foot, pictures = left.cut_bottom(hold.height, gap=4.0)
@@ -74,7 +74,8 @@ def _interlock_page(plan: Plan, kit: Kit) -> Sheet:
     before, after = turning.columns(1, 1, gap=22.0)
     marks += [*head, *folded_half(plan, kit, second, before.inset(0, spare, 0, 0)),
               *folded_half(plan, kit, second, after.inset(0, spare, 0, 0), turned=True)]
-    centre = ((before.right + after.left) / 2, turning.bottom + spare + min(turning.height, plan.pack.layers * MOST) / 2)
+    tall = min(turning.height, plan.pack.layers * MOST)
+    centre = ((before.right + after.left) / 2, turning.bottom + spare + tall / 2)
     marks += turn_arrow(centre, 8.0, 160.0, 20.0)
     for line, y in zip(kit.words.text("fold.half_turn").split("\n"), (2.0, -2.5), strict=True):
         marks.append(Text((centre[0], centre[1] + y - 2.0), line, FINE, "centre"))
@@ -85,8 +86,8 @@ def _interlock_page(plan: Plan, kit: Kit) -> Sheet:
 
 def _pack_page(plan: Plan, kit: Kit) -> Sheet:
     left, right = kit.room.columns(7, 6, gap=_GAP)
-    widths = spread(left.width, 18, 17, 40, 17, 40)
-    row = min(12.0, (left.height - 9.0) / plan.pack.layers)
+    widths = spread(left.width, 19, 20, 38, 20, 38)
+    row = min(12.0, (left.height - 17.0) / plan.pack.layers)
     bold = (True, True, False, True, False)
     columns = [Column(width, "centre" if strong else "left", BODY_BOLD if strong else BODY)
                for width, strong in zip(widths, bold, strict=True)]
@@ -100,7 +101,7 @@ def _pack_page(plan: Plan, kit: Kit) -> Sheet:
 
 
 def _hips_page(plan: Plan, kit: Kit) -> Sheet:
-    words, pictures = kit.room.cut_right(kit.room.width * 0.42, gap=_GAP)
+    words, pictures = kit.room.inset(0, 0, 1.5, 0).cut_right(kit.room.width * 0.42, gap=_GAP)
     above, below = pictures.rows(6, 5, gap=4.0)
     head, room = caption(kit, above, 6, kit.words.text("fold.pictures.p6"))
     marks: list[Mark] = [*head, *_pack(plan, kit, room, hips=True)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from packet.assembly.folding import Section, pack_section, section_state, thickened
 from packet.assembly.records import LeafKind, Point, SeamKind
@@ -158,7 +159,7 @@ def _leaves(plan: Plan, kit: Kit, section: Section, view: View, lettered: bool =
         ring = view.points(corners)
         marks.append(Path(ring, VISIBLE, _FILL[plan.assembly.by_mark[mark].half == first]))
         if lettered:
-            thick = min(math.dist(a, b) for a, b in zip(ring, ring[1:], strict=False))
+            thick = min(math.dist(a, b) for a, b in pairwise(ring))
             style = _fitting(thick)
             x, y = view.point(section.centre(mark))
             marks.append(Text((x, y - style.height / 2), mark, style, "centre"))

@@ -17,8 +17,7 @@ from packet.sheets.numbers import board_sheet as number_of
 from packet.sheets.numbers import snap_tables_sheet
 from packet.sheets.snap_table import snap_rows
 from packet.sheets.tip_detail import span
-
-STATION = "CUT"
+from packet.work.stations import Station
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -42,7 +41,7 @@ def _sheet(plan: Plan, kit: Kit, board: Board, page: Page) -> Sheet:
     return Sheet(
         number=number_of(board.mark),
         title=words.text("marking.title", mark=board.mark, count=len(plan.boards)),
-        station=STATION,
+        station=Station.C.word,
         kind=words.text("marking.kind"),
         marks=page.marks,
         subtitle=words.text("marking.subtitle", leaves=_leaves(plan, kit, board),
@@ -65,7 +64,7 @@ def _tables(plan: Plan, kit: Kit, boards: list[Board]) -> Iterator[Sheet]:
         while rest or trims:
             drawn, rest, viewports = table_page(rest, trims, kit)
             yield Sheet(
-                number=snap_tables_sheet(number), title=kit.words.text("marking.tables.title"), station=STATION,
+                number=snap_tables_sheet(number), title=kit.words.text("marking.tables.title"), station=Station.C.word,
                 kind=kit.words.text("marking.tables.kind"), marks=drawn,
                 subtitle=kit.words.text("marking.tables.subtitle", boards=", ".join(marks)),
                 subject=_short(kit, marks, "marking.tables.subject"), viewports=viewports)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from packet.boards.marks import TipTrims
 from packet.boards.records import Board
@@ -17,7 +18,7 @@ from packet.plan import Plan
 from packet.sheets.board_view import board_rect, board_view, dimensions
 from packet.sheets.kit import Kit
 from packet.sheets.numbers import snap_tables_sheet
-from packet.sheets.snap_table import LOOKS, Look, Row, snap_rows, snap_table
+from packet.sheets.snap_table import ALONE, LOOKS, Look, Row, snap_rows, snap_table
 from packet.sheets.tip_detail import Boxed, tip_picture, tip_sentence, tip_trims_note
 
 _GAP = 4.0
@@ -40,6 +41,7 @@ class Page:
     marks: Drawing
     scale: Scale
     viewports: tuple[Viewport, ...]
+    clear: bool
     table_apart: bool = False
 
 
@@ -50,19 +52,20 @@ def compose(plan: Plan, kit: Kit, board: Board, lines: tuple[KeyWord, ...], trim
     the table would cost the board more than one step of the scale, it goes to a sheet of its own
     (`table_apart`). Raises LayoutError where the paper is too small for any scale.
     """
-    bare: tuple[int, Page] | None = None
+    apart: list[tuple[int, Page]] = []
     for step, scale in enumerate(series(kit.system)):
         sketch = _Composer(plan, kit, board, lines, trims, scale)
         for look, style in ((LOOKS[0], LARGE), (LOOKS[0], BODY), (LOOKS[1], BODY)):
-            for page in (*sketch.beside(look, style), *sketch.below(look, style)):
-                return page
-        if bare is None:
-            found = sketch.bare()
-            bare = (step, found) if found else None
-        elif step > bare[0]:
-            return bare[1]
-    if bare:
-        return bare[1]
+            for page in chain(sketch.beside(look, style), sketch.below(look, style)):
+                if page.clear or not apart:
+                    return page
+        if apart and step > apart[0][0]:
+            break
+        found = sketch.bare()
+        if found:
+            apart.append((step, found))
+    if apart:
+        return apart[0][1]
     raise LayoutError(f"board {board.mark}: the marking sheet does not fit {kit.paper.name}; use larger paper")
 
 
@@ -79,7 +82,7 @@ def table_page(rows: tuple[Row, ...], trims: TipTrims | None, kit: Kit
             raise LayoutError(f"tip trims {trims.first} to {trims.last} do not fit {kit.paper.name}; use larger paper")
         marks, viewports = note[0], (note[1],)
     for count in range(len(rows), 0, -1):
-        for look in LOOKS:
+        for look in ALONE:
             table = snap_table(room.top_left, rows[:count], kit, look, room.width, room.height)
             if table:
                 return marks + table.marks, rows[count:], viewports
@@ -126,10 +129,17 @@ class _Composer:
             column = Room(column.left, column.bottom, column.right, table.bottom - _GAP)
         ticks, right = column.cut_bottom(_TICKS, 2.0)
         board = self._board((left.width - self.wide) / 2)
-        split = ((), self.lines) if self.trims else (self.lines[-1:], self.lines[:-1])
-        for here, there, tips in ((*split, self._tips), ((), self.lines_with_tips, self._tip_picture)):
-            page = self._page(board, table, self._words(there, left, style), self._words(here, right, style),
-                              tips(right), self._ticks(ticks))
+        if self.trims:
+            tries = ((self.lines, 0, self._tips), (self.lines, 1, self._tips),
+                     (self.lines_with_tips, 0, self._tip_picture))
+        else:
+            tries = tuple((self.lines, moved, self._tips) for moved in (1, 2, 0))
+        for lines, moved, tips in tries:
+            # The last `moved` instructions stand in the column.
+            here = self._words(lines[len(lines) - moved:], right, style)
+            rest = Room(right.left, right.bottom, right.right, here.bottom - (_GAP if moved else 0.0)) if here else right
+            page = self._page(board, table, self._words(lines[:len(lines) - moved], left, style), here, tips(rest),
+                              self._ticks(ticks))
             if page:
                 yield page
 
@@ -181,8 +191,8 @@ class _Composer:
             else:
                 marks += part[0]
                 viewports.append(part[1])
-        return Page((*dimensions(self.board, board, self.kit), *board_view(self.plan, self.kit, self.board, board),
-                     *marks), self.scale, tuple(viewports))
+        drawn, clear = board_view(self.plan, self.kit, self.board, board)
+        return Page((*dimensions(self.board, board, self.kit), *drawn, *marks), self.scale, tuple(viewports), clear)
 
     def _board(self, spare: float) -> View:
         """The view, with `spare` mm at the left of the drawing."""

@@ -1,62 +1,7 @@
-"""Sheet numbers: a letter for the station and a count, at most four characters (`C-04`).
-
-Sheets and tasks call each other by name, and this is the only place that turns a name into a number.
-"""
+"""Sheet numbers, as the sheets use them. The work names sheets too and stands to the left, so they live there."""
 
 from __future__ import annotations
 
-_NUMBERS = {
-    "cover": "L-01",
-    "cautions": "L-02",
-    "arrangement": "L-03",
-    "checklist": "L-04",
-    "order": "P-01",
-    "strips": "P-02",
-    "recipe.mid": "H-01",
-    "recipe.corner": "H-02",
-    "recipe.sill": "E-01",
-    "relief": "E-02",
-    "door": "E-03",
-    "recipe.eave": "R-01",
-    "roof": "R-02",
-    "fold": "J-01",
-    "recipe.hip": "J-02",
-    "erect": "X-01",
-}
+from packet.work.sheet_numbers import binding_order, board_sheet, sheet_number, snap_tables_sheet
 
-_SERIES = "LPCHERJX"
-_SUFFIXES = "BCDEFGHJKLMNPQRSTUVWXYZ"  # no I, no O: they read as figures
-
-
-def sheet_number(name: str, page: int = 1) -> str:
-    """The number of the sheet of that name; further pages of one sheet are `L-2B`, `L-2C` and on.
-
-    The checklist is last in its series, so its pages simply count on. Raises KeyError for an unknown
-    name, ValueError for a page that cannot be numbered.
-    """
-    if name not in _NUMBERS:
-        raise KeyError(f"there is no sheet named {name!r}; known: {', '.join(_NUMBERS)}")
-    number = _NUMBERS[name]
-    series, count = number.split("-")
-    last = 100 - int(count) if name == "checklist" else len(_SUFFIXES) + 1
-    if not 1 <= page <= last:
-        raise ValueError(f"sheet {name!r} has no page {page}; the last that can be numbered is {last}")
-    if name == "checklist":
-        return f"{series}-{int(count) + page - 1:02d}"
-    return number if page == 1 else f"{series}-{int(count)}{_SUFFIXES[page - 2]}"
-
-
-def binding_order(number: str) -> tuple[int, int, str]:
-    """A key that sorts sheet numbers as they are bound: station by station, `L-2B` between `L-02` and `L-03`."""
-    series, count = number.split("-")
-    return _SERIES.index(series), int(count.rstrip(_SUFFIXES)), count.lstrip("0123456789")
-
-
-def board_sheet(mark: str) -> str:
-    """The number of the marking sheet of the board of that mark: board 3 is on `C-03`."""
-    return f"C-{int(mark):02d}"
-
-
-def snap_tables_sheet(page: int = 1) -> str:
-    """The number of the sheet with the snap tables that found no room beside their board; `C-0B` is its second."""
-    return "C-00" if page == 1 else f"C-0{_SUFFIXES[page - 2]}"
+__all__ = ["binding_order", "board_sheet", "sheet_number", "snap_tables_sheet"]

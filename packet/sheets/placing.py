@@ -112,25 +112,54 @@ def _clipped(points: list[Point], a: Point, b: Point, depth: float) -> list[Poin
     return kept
 
 
-def best_place(polygon: Sequence[Point], label: Label, taken: Taken, grid: int = 17) -> Point | None:
-    """Where a label stands clearest inside a convex polygon (counter-clockwise), or None if it has no room."""
+def best_place(polygon: Sequence[Point], label: Label, taken: Taken) -> Point | None:
+    """Where a label stands clearest inside a convex polygon (counter-clockwise), or None if it has no room.
+
+    Its middle may lie where every edge is as far away as the label reaches towards that edge; the clearest
+    place is the last that is left when this area shrinks evenly.
+    """
     if len(polygon) < 3:
         return None
-    xs, ys = [p[0] for p in polygon], [p[1] for p in polygon]
-    left, right = min(xs) + label.width / 2, max(xs) - label.width / 2
-    low, high = min(ys) + label.height / 2, max(ys) - label.height / 2
-    if left > right + 1e-9 or low > high + 1e-9:
+    reach = [_reach(a, b, label) for a, b in zip(polygon, [*polygon[1:], polygon[0]], strict=True)]
+    if not inset(polygon, reach):
         return None
-    best, most = None, -1e-9
-    middle = ((left + right) / 2, (low + high) / 2)
-    for x in _ticks(left, right, grid):
-        for y in _ticks(low, high, grid):
-            clear = clearance(polygon, label.box((x, y)))
-            # Among equally clear places the one nearest the middle.
-            worth = clear - 0.01 * math.dist((x, y), middle)
-            if clear >= 0.0 and worth > most and taken.free(label.box((x, y)), lines=False):
-                best, most = (x, y), worth
-    return best
+    clear = _deepest(polygon, reach)
+    room = inset(polygon, [depth + clear for depth in reach])
+    centre = _middle(room)
+    if taken.free(label.box(centre), lines=False):
+        return centre
+    free = [place for place in _grid(inset(polygon, reach)) if taken.free(label.box(place), lines=False)]
+    return min(free, key=lambda place: math.dist(place, centre), default=None)
+
+
+def _reach(a: Point, b: Point, label: Label) -> float:
+    """How far a label reaches from its middle towards the edge from a to b."""
+    length = math.dist(a, b) or 1.0
+    return (abs(b[1] - a[1]) * label.width + abs(b[0] - a[0]) * label.height) / (2.0 * length)
+
+
+def _deepest(polygon: Sequence[Point], reach: Sequence[float]) -> float:
+    """By how much more the area can shrink before nothing is left of it, mm, to a tenth."""
+    low, high = 0.0, max(math.dist(polygon[0], point) for point in polygon)
+    while high - low > 0.1:
+        middle = (low + high) / 2
+        if inset(polygon, [depth + middle for depth in reach]):
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+def _middle(points: Sequence[Point]) -> Point:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+
+
+def _grid(polygon: Sequence[Point], count: int = 15) -> list[Point]:
+    """Points of a grid over the bounds of a convex polygon that lie in it."""
+    xs, ys = [x for x, _ in polygon], [y for _, y in polygon]
+    return [(x, y) for x in _ticks(min(xs), max(xs), count) for y in _ticks(min(ys), max(ys), count)
+            if clearance(polygon, (x, y, x, y)) >= -1e-6]
 
 
 def _ticks(low: float, high: float, count: int) -> Iterable[float]:

@@ -137,8 +137,10 @@ class _PlanView:
         """Across flats from the first door's wall, across corners between the corners nearest a level line."""
         geometry, form, words = self._plan.geometry, self._plan.form, self._kit.words
         flat = _foot(walls_in_order(self._plan.assembly)[0][0], "mid", Face.INNER)
-        corners = [_foot(self._plan.assembly.by_mark[seam.leaves[0]], "corner", Face.INNER) for seam in self._corners() if seam.bonded]
-        level = min((p for p in corners if p[0] < 0), key=lambda p: (round(abs(p[1] / p[0]), 6), -p[1]))
+        by_mark = self._plan.assembly.by_mark
+        corners = [_foot(by_mark[seam.leaves[0]], "corner", Face.INNER) for seam in self._corners() if seam.bonded]
+        # The texts of a dimension stand towards its far end: that of the flats above, that of the corners below.
+        level = min((p for p in corners if p[1] > -1e-6), key=lambda p: (round(p[1], 6), p[0]))
         return tuple(
             mark for point, size, word in ((flat, geometry.across_flats, "across_flats"),
                                            (level, geometry.across_corners, "across_corners"))
@@ -186,10 +188,10 @@ class _PlanView:
         text = self._kit.words.text("arrangement.plan.bearing", door=self._plan.assembly.doors[0].mark)
         marks: list[Mark] = [Circle(centre, 6.0, DIMENSION),
                              *arrow((centre[0], centre[1] + 9), (centre[0], centre[1] - 13), VISIBLE, 6)]
-        baseline = centre[1] - 1.0
-        for line in text.split("\n"):
-            marks.append(Text((centre[0] + 8.5, baseline), line, BODY_BOLD))
-            baseline -= BODY.leading
+        baseline = centre[1] + 11.5
+        for line in reversed(text.split("\n")):
+            marks.append(Text((self._room.left, baseline), line, BODY_BOLD))
+            baseline += BODY.leading
         return tuple(marks)
 
 

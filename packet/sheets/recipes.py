@@ -100,12 +100,17 @@ class _Drawn:
             return [("", self._pages([*taping, Panel((), self._words(*WORDS), least)]))]
         if opened is None:
             # Taped in the pack, and from inside after opening: two places, two times, so two sheets.
-            return [("", self._pages([taping[0], Panel((), self._words("mistake", "places"), LEAST)])),
-                    ("_check", self._pages([taping[1], Panel((), self._words("check", "next"), LEAST)]))]
+            ways = ((("mistake", "places"), ("check", "next")), ((), WORDS))
+            return min(([("", self._pages(self._with_words(taping[0], before))),
+                         ("_check", self._pages(self._with_words(taping[1], after)))] for before, after in ways),
+                       key=lambda groups: sum(len(group) for _, group in groups))
         picture = Panel(opened.marks, None, 0.0, opened.measured)
         over = replace(picture, words=self._words("places", "next"), least=LEAST)
         choices = ([over, Panel((), self._words("check", "mistake"), LEAST)], [picture, Panel((), self._words(*WORDS), LEAST)])
         return [("", self._pages(taping)), ("_check", min((self._pages(panels) for panels in choices), key=len))]
+
+    def _with_words(self, panel: Panel, names: tuple[str, ...]) -> list[Panel]:
+        return [panel, Panel((), self._words(*names), LEAST)] if names else [panel]
 
     def _pages(self, panels: list[Panel]) -> tuple[Page, ...]:
         return pages(panels, self._kit.room, self._kit.lettering)

@@ -23,7 +23,9 @@ ORDER = (
     "recipes",
     "relief",
     "doors",
+    "roof",
     "fold",
+    "erect",
 )
 """File names in packet/sheets; the cover comes before them all."""
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from packet.assembly.records import LeafKind, Point
 from packet.assembly.unfolded import LaidLeaf, alike
 from packet.description.terms import Face
 from packet.drawing.dimension import linear
-from packet.drawing.flow import paragraph
+from packet.drawing.flow import paragraph, wrap
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, NUMBER, Style
-from packet.drawing.marks import Drawing, Line, Mark, Path, Text, Viewport, rectangle
+from packet.drawing.marks import Anchor, Drawing, Line, Mark, Path, Text, Viewport, rectangle
 from packet.drawing.page import Sheet
 from packet.drawing.pens import NARROW, VISIBLE, Pen
 from packet.drawing.room import LayoutError, Room
@@ -24,15 +24,13 @@ from packet.sheets.numbers import sheet_number
 from packet.sheets.panels import ticked
 from packet.sheets.section_view import break_line
 from packet.tape.relief import Part, ReliefCut
-from packet.tape.relief_map import ReliefMap, Slit, numbered_cuts, relief_map
+from packet.tape.relief_map import ReliefMap, Slit, numbered_cuts, parted, relief_map
 from packet.work.stations import Station
 
 SLIT = Pen(1.4)
 TAPE_GREY = 0.86
 MARGIN = 22.0
 """mm left of a view for the words on its edges."""
-ON_SILL, UNDER_EAVE, ON_EAVE = 17.5, 11.0, 13.0
-"""mm of paper that a broken view keeps beyond the strips: above the sill, below the eave, above the eave."""
 HEADING = 8.0
 FOLD = 3.0
 """mm of paper between two parts of a broken view."""
@@ -42,6 +40,27 @@ RADIUS = 3.3
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """A map per half, one for all halves that are alike, and the list of cuts."""
     return _Relief(plan, kit).sheets()
+
+
+@dataclass(frozen=True, slots=True)
+class _Style:
+    """How a view is lettered. In `narrow` leaves names and lengths stand below each other, and what is said of
+    doors stands beside them. `on_sill`, `under_eave` and `on_eave` are the mm of paper that names and numbers need
+    beyond the strips; `right` is the margin right of the view."""
+
+    narrow: bool
+    on_sill: float
+    under_eave: float
+    on_eave: float
+    right: float
+
+
+_Fit = tuple[Scale, _Style, list["_Axis"]]
+
+ROOMY = _Style(False, 17.5, 12.5, 12.0, 2.0)
+NARROW_LEAVES = _Style(True, 20.0, 12.5, 9.5, 26.0)
+MOST_PARTS = 6
+"""Sheets that the map of one half may take side by side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,62 +108,103 @@ class _Relief:
     def sheets(self) -> tuple[Sheet, ...]:
         found: list[Sheet] = []
         for half in self._halves:
-            found.append(self._map_sheet(half, len(found) + 1))
+            found += self._map_sheets(half, len(found) + 1)
             found += self._list_sheets(half, len(found) + 1)
         return tuple(found)
 
     # --- the map ---------------------------------------------------------------------------------
 
-    def _map_sheet(self, half: str, page: int) -> Sheet:
+    def _map_sheets(self, half: str, page: int) -> list[Sheet]:
+        """The half in one map, or in as few parts side by side as are legible."""
         maps = [relief_map(self._plan.assembly, self._plan.strips, self._plan.relief, half, face)
                 for face in (Face.INNER, Face.OUTER)]
         foot, above = self._kit.room.cut_bottom(BODY.height * 1.7, 2.0)
-        scale, axes = self._fitted(maps, above)
+        for parts in range(1, MOST_PARTS + 1):
+            split = [parted(each, parts) for each in maps]
+            # The outer view is mirrored: its last part shows the leaves of the inner view's first.
+            pairs = list(zip(split[0], reversed(split[1]), strict=True))
+            fitted = [self._fitted(list(pair), above) for pair in pairs]
+            if all(fitted):
+                count = page + len(pairs)
+                return [self._map_sheet(half, page + i, count, list(pair), fit, foot, above)
+                        for i, (pair, fit) in enumerate(zip(pairs, fitted, strict=True)) if fit]
+        raise LayoutError("the relief map does not fit this paper at any scale")
+
+    def _map_sheet(self, half: str, page: int, list_page: int, maps: list[ReliefMap], fitted: _Fit, foot: Room,
+                   above: Room) -> Sheet:
+        scale, style, axes = fitted
         marks: Drawing = ()
         views = []
+        spare = above.height - sum(axis.height + HEADING for axis in axes)
         top = above.top
         for each, axis in zip(maps, axes, strict=True):
             room = Room(above.left, top - HEADING - axis.height, above.right, top)
-            drawn, rect = self._view(each, room, scale, axis)
+            drawn, rect = self._view(each, room, scale, style, axis)
             marks += drawn
             views.append(Viewport(rect, scale.ratio, f"{each.face} view"))
-            top = room.bottom - (above.height - sum(a.height + HEADING for a in axes))
+            top = room.bottom - spare
         words = self._kit.words
-        note = words.text("relief.alike", count=len(self._cuts(half)), list=sheet_number("relief", page + 1))
+        note = words.text("relief.alike", count=len(self._cuts(half)), list=sheet_number("relief", list_page))
         marks += paragraph(foot.top_left, foot.width, note, BODY, self._lettering).marks
         return self._sheet("", half, page, marks, scale.label, tuple(views))
 
-    def _fitted(self, maps: list[ReliefMap], room: Room) -> tuple[Scale, list[_Axis]]:
+    def _fitted(self, maps: list[ReliefMap], room: Room) -> _Fit | None:
         """The largest standard scale at which both views fit, whole or with their middles left out."""
         wide = max(point[0] for leaf in maps[0].leaves for point in leaf.outline)
         most = room.height - 2 * HEADING - 4.0
         for scale in series(self._kit.system):
-            if wide / scale.ratio > room.width - MARGIN - 2.0:
+            style = ROOMY if self._roomy(maps, self._plan.geometry.leaf_width / scale.ratio) else NARROW_LEAVES
+            if wide / scale.ratio > room.width - max(MARGIN, style.right) - style.right:
                 continue
             for broken in (False, True):
-                axes = [self._axis(each, scale, broken) for each in maps]
-                if sum(axis.height for axis in axes) <= most:
-                    return scale, axes
-        raise LayoutError("the relief map does not fit this paper at any scale")
+                axes = [self._axis(each, scale, style, broken) for each in maps]
+                if sum(axis.height for axis in axes) <= most and self._clear(maps, scale, style):
+                    return scale, style, self._grown(maps, scale, style, axes, most) if broken else axes
+        return None
 
-    def _axis(self, each: ReliefMap, scale: Scale, broken: bool) -> _Axis:
+    def _grown(self, maps: list[ReliefMap], scale: Scale, style: _Style, axes: list[_Axis], most: float) -> list[_Axis]:
+        """Broken views that show as much more as the page has room for."""
+        more = (most - sum(axis.height for axis in axes)) / (3 * len(maps))
+        grown = replace(style, on_sill=style.on_sill + more, under_eave=style.under_eave + more, on_eave=style.on_eave + more)
+        return [self._axis(each, scale, grown, True) for each in maps]
+
+    def _clear(self, maps: list[ReliefMap], scale: Scale, style: _Style) -> bool:
+        """Whether the wall is high enough on paper, and a leaf wide enough, for names and numbers."""
+        free = min(each.eave - sum(_reaches(each)) for each in maps) / scale.ratio
+        return (free >= style.on_sill + style.under_eave
+                and self._plan.geometry.leaf_width / scale.ratio > 2 * RADIUS + 1.5)
+
+    def _roomy(self, maps: list[ReliefMap], wide: float) -> bool:
+        """Whether a leaf of that width on paper holds its names in one line, a number with its length, and the
+        words of a door in two lines."""
+        lettering = self._lettering
+        names = [", ".join(self._mates.get(leaf.mark, (leaf.mark,))) for leaf in maps[0].leaves
+                 if leaf.kind is LeafKind.WALL]
+        lengths = [self._plan.form.length(cut.length) for cut in self._plan.relief]
+        doors = [text for leaf in maps[0].leaves if leaf.door for text in _of_door(leaf, self._mates, self._kit)]
+        return (max(lettering.width(name, FINE_BOLD) for name in names) < wide * 0.8
+                and max(lettering.width(text, BODY_BOLD) for text in lengths) + 2 * RADIUS + 3.0 < wide
+                and max(len(wrap(text, wide - 2.0, FINE_BOLD, lettering)) for text in doors) <= 2)
+
+    def _axis(self, each: ReliefMap, scale: Scale, style: _Style, broken: bool) -> _Axis:
         top = max(point[1] for leaf in each.leaves for point in leaf.outline)
         low = -each.sill_edge
         if not broken:
             return _Axis(scale.ratio, 0.0, ((low, top),))
         sill, eave = _reaches(each)
-        kept = [(low, min(sill + ON_SILL * scale.ratio, each.eave)),
-                (max(0.0, each.eave - eave - UNDER_EAVE * scale.ratio),
-                 min(top, each.eave + each.band + eave + ON_EAVE * scale.ratio))]
+        kept = [(low, min(sill + style.on_sill * scale.ratio, each.eave)),
+                (max(0.0, each.eave - eave - style.under_eave * scale.ratio),
+                 min(top, each.eave + each.band + eave + style.on_eave * scale.ratio))]
         if kept[0][1] >= kept[1][0]:
             kept = [(low, kept[1][1])]
         return _Axis(scale.ratio, 0.0, tuple(kept))
 
-    def _view(self, each: ReliefMap, room: Room, scale: Scale, axis: _Axis) -> tuple[Drawing, tuple[float, float, float, float]]:
+    def _view(self, each: ReliefMap, room: Room, scale: Scale, style: _Style,
+              axis: _Axis) -> tuple[Drawing, tuple[float, float, float, float]]:
         axis = _Axis(axis.ratio, room.bottom, axis.kept)
         wide = max(point[0] for leaf in each.leaves for point in leaf.outline) / scale.ratio
-        left = max(room.centre[0] - wide / 2, room.left + MARGIN)
-        drawn = _Drawn(self._kit, each, scale, axis, left, self._mates)
+        left = max(room.centre[0] - wide / 2, room.left + max(MARGIN, style.right))
+        drawn = _Drawn(self._kit, each, scale, style, axis, left, self._mates)
         return drawn.marks(room), (left, room.bottom, left + wide, room.bottom + axis.height)
 
     # --- the list --------------------------------------------------------------------------------
@@ -156,19 +216,23 @@ class _Relief:
         rules = [ticked(part.width, [text], BODY, self._lettering)
                  for part, text in zip(parts, words.texts("relief.rules", count=count), strict=True)]
         foot, above = room.cut_bottom(max(rule.height for rule in rules), 4.0)
-        widths = spread(room.width, 62, 106, 64)
+        widths = spread(room.width, 82, 104, 54)
         scale = self._strip_scale(half, widths[1] - 4.0)
         columns = [Column(width) for width in widths]
         rows = self._rows(half, scale)
         header = list(words.entry("relief.header"))
         sheets = []
         while rows:
-            fitting = fit(columns, rows, header, above.height, self._lettering)
+            last = fit(columns, rows, header, above.height, self._lettering) == len(rows)
+            fitting = len(rows) if last else fit(columns, rows, header, room.height, self._lettering)
             if not fitting:
                 raise LayoutError("a row of the relief list is taller than the page")
+            # Rows that would just fill the page leave one for the rules.
+            fitting = fitting if last else min(fitting, len(rows) - 1)
             marks = table(above.top_left, columns, rows[:fitting], header, self._lettering).marks
-            for part, rule in zip(parts, rules, strict=True):
-                marks += rule.moved((part.left, foot.top)).marks
+            if last:
+                marks += tuple(mark for part, rule in zip(parts, rules, strict=True)
+                               for mark in rule.moved((part.left, foot.top)).marks)
             sheets.append(self._sheet("_list", half, page + len(sheets), marks, scale.label))
             rows = rows[fitting:]
         return sheets
@@ -246,9 +310,9 @@ class _Relief:
 class _Drawn:
     """One view of the map on paper."""
 
-    def __init__(self, kit: Kit, each: ReliefMap, scale: Scale, axis: _Axis, left: float,
+    def __init__(self, kit: Kit, each: ReliefMap, scale: Scale, style: _Style, axis: _Axis, left: float,
                  mates: dict[str, tuple[str, ...]]) -> None:
-        self._kit, self._map, self._scale, self._axis = kit, each, scale, axis
+        self._kit, self._map, self._scale, self._style, self._axis = kit, each, scale, style, axis
         self._left, self._mates, self._lettering = left, mates, kit.lettering
 
     def marks(self, room: Room) -> Drawing:
@@ -313,23 +377,39 @@ class _Drawn:
         left, right = sorted(self._x(x) for x, _ in leaf.edge("sill" if leaf.kind is LeafKind.WALL else "eave"))
         if leaf.kind is LeafKind.ROOF:
             return self._roof_names(leaf, marks_of, left, right)
-        text, wide = ", ".join(marks_of), right - left
-        style = self._largest(text, wide * 0.8)
-        top = self._axis(min(self._axis.kept[0][1], self._map.eave))
-        found: list[Mark] = [Text(((left + right) / 2, top - style.height - 1.5), text, style, "centre")]
+        below = self._map.eave - _reaches(self._map)[1] - self._style.under_eave * self._scale.ratio
+        top = self._axis(min(self._axis.kept[0][1], below)) - 2.4
+        lines = list(marks_of) if self._style.narrow else [", ".join(marks_of)]
+        style = min((self._largest(line, (right - left) * 0.8) for line in lines), key=lambda s: s.height)
+        if self._style.narrow:
+            style = FINE_BOLD
+        found: list[Mark] = [Text(((left + right) / 2, top - style.height - i * 1.36 * style.height), line, style, "centre")
+                             for i, line in enumerate(lines)]
         if leaf.door:
-            words = self._kit.words
-            roof = self._mates.get(f"{leaf.mark}R", (f"{leaf.mark}R",))
-            for line, hangs in ((words.text("relief.no_eave", roof=", ".join(roof)), True), (words.text("relief.no_sill"), False)):
-                block = paragraph((0.0, 0.0), wide - 2.0, line, FINE_BOLD, self._lettering, "centre")
-                y = self._axis(self._map.eave) - 1.0 if hangs else self._axis(0.0) + 0.5 + block.height
-                found += block.moved((left + 1.0, y)).marks
+            found += self._door_words(leaf, left, right)
         return tuple(found)
+
+    def _door_words(self, leaf: LaidLeaf, left: float, right: float) -> Drawing:
+        """What has no tape: inside the leaf, or beside it where leaves are narrow (a door ends its row)."""
+        eave, sill = self._axis(self._map.eave), self._axis(0.0)
+        wide, at = right - left - 2.0, left + 1.0
+        align: Anchor = "centre"
+        if self._style.narrow:
+            wide = self._style.right - 2.0
+            first = left - self._left < 1.0
+            at, align = (left - 1.5 - wide, "right") if first else (right + 1.5, "left")
+        marks: Drawing = ()
+        for text, hangs in zip(_of_door(leaf, self._mates, self._kit), (True, False), strict=True):
+            block = paragraph((0.0, 0.0), wide, text, FINE_BOLD, self._lettering, align)
+            marks += block.moved((at, eave - 1.0 if hangs else sill + 0.5 + block.height)).marks
+        return marks
 
     def _roof_names(self, leaf: LaidLeaf, marks_of: tuple[str, ...], left: float, right: float) -> Drawing:
         """One below the other, towards the mid edge, where the leaf is widest."""
         style = min((self._largest(mark, (right - left) * 0.6, (BODY_BOLD, FINE_BOLD)) for mark in marks_of),
                     key=lambda s: s.height)
+        if max(self._lettering.width(mark, style) for mark in marks_of) > (right - left) * 0.7:
+            return ()  # too narrow: a roof leaf stands over its wall and has the wall's mark and an R
         mid = self._x(leaf.edge("mid")[0][0])
         centre = mid + ((right - left) * 0.36 if mid < (left + right) / 2 else -(right - left) * 0.36)
         base = self._axis(self._map.eave + self._map.band + _reaches(self._map)[1]) + 1.6
@@ -343,27 +423,48 @@ class _Drawn:
     def _edges(self) -> Drawing:
         """Lines and words for the board edges that carry tape, left of the view."""
         words, each = self._kit.words, self._map
+        right = self._x(max(point[0] for leaf in each.leaves for point in leaf.outline))
+        door_first = any(leaf.door and min(x for x, _ in leaf.outline) < 1.0 for leaf in each.leaves)
         marks: list[Mark] = []
+        anchor: Anchor
         for key, low, high in (("sill_edge", -each.sill_edge, 0.0), ("eave_edges", each.eave, each.eave + each.band)):
             if high - low < 1e-6:
                 continue
             y = (self._axis(low) + self._axis(high)) / 2
-            marks.append(Text((self._left - 2.0, y - FINE.height / 2), words.text(f"relief.{key}"), FINE, "right"))
+            # Beside the view, on the side that has no words on a door.
+            x, anchor = (right + 2.0, "left") if self._style.narrow and door_first else (self._left - 2.0, "right")
+            marks.append(Text((x, y - FINE.height / 2), words.text(f"relief.{key}"), FINE, anchor))
         return tuple(marks)
 
     def _slit(self, slit: Slit) -> Drawing:
         """The cut, its number and its length, in the wall beside the strip."""
         x, low, high = self._x(slit.x), self._axis(slit.low), self._axis(slit.high)
         sill, eave = _reaches(self._map)
-        centre = (self._axis(sill) + 1.0 + RADIUS if slit.cut.along == "sill"
-                  else self._axis(self._map.eave - eave) - 1.0 - RADIUS)
+        on_sill = slit.cut.along == "sill"
+        centre = self._axis(sill) + 1.0 + RADIUS if on_sill else self._axis(self._map.eave - eave) - 1.0 - RADIUS
         text = self._kit.form.length(slit.cut.length)
-        style: Style = BODY_BOLD
-        wide = self._lettering.width(text, style)
-        box = (x + RADIUS + 0.8, centre - style.height / 2 - 0.6, x + RADIUS + wide + 1.6, centre + style.height / 2 + 0.6)
-        return (Line((x, low), (x, high), SLIT), rectangle(box, None, 1.0),
-                Text((x + RADIUS + 1.2, centre - style.height / 2), text, style),
+        style: Style = FINE_BOLD if self._style.narrow else BODY_BOLD
+        wide, half = self._lettering.width(text, style), style.height / 2
+        middle = (x + RADIUS + 1.2 + wide / 2, centre)
+        if self._style.narrow:
+            middle = (x, centre + (RADIUS + 1.0 + half) * (1 if on_sill else -1))
+        box = (middle[0] - wide / 2 - 0.4, middle[1] - half - 0.5, middle[0] + wide / 2 + 0.4, middle[1] + half + 0.5)
+        length: Drawing = (rectangle(box, None, 1.0), Text((middle[0], middle[1] - half), text, style, "centre"))
+        if self._style.narrow and wide + 1.5 > self._pitch():
+            length = ()  # too narrow: the list of cuts gives the lengths by number
+        return (Line((x, low), (x, high), SLIT), *length,
                 *circled((x, centre), str(slit.number), self._lettering, RADIUS, FINE_BOLD))
+
+    def _pitch(self) -> float:
+        """Least distance on paper between neighbouring eave cuts on this face."""
+        xs = sorted(self._x(slit.x) for slit in self._map.slits if slit.cut.along == "eave")
+        return min((b - a for a, b in zip(xs, xs[1:], strict=False)), default=1e9)
+
+
+def _of_door(leaf: LaidLeaf, mates: dict[str, tuple[str, ...]], kit: Kit) -> tuple[str, str]:
+    """What is not taped at a door's eave and at its sill."""
+    roof = ", ".join(mates.get(f"{leaf.mark}R", (f"{leaf.mark}R",)))
+    return (kit.words.text("relief.no_eave", roof=roof), kit.words.text("relief.no_sill"))
 
 
 def _reaches(each: ReliefMap) -> tuple[float, float]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from packet.assembly.records import Point
 from packet.description.terms import Face
 from packet.drawing.dimension import leader, linear, readable
-from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, NUMBER, Lettering, Style
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, Lettering, Style
 from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Text
 from packet.drawing.pens import LEADER, NARROW, VISIBLE, Pen
 from packet.drawing.symbols import FaceSide, circled, face_texture, terminator

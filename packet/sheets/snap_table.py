@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from packet.boards.records import Board, CutKind
 from packet.drawing.flow import Block
-from packet.drawing.lettering import BODY_BOLD, FINE, FINE_BOLD, NUMBER, Style
+from packet.drawing.lettering import BODY_BOLD, FINE, FINE_BOLD, HEAD, NUMBER, Style
 from packet.drawing.marks import Line, Mark, Text, rectangle
 from packet.drawing.pens import NARROW, TABLE
 from packet.drawing.symbols import circled
@@ -34,6 +34,10 @@ class Look:
 
 LOOKS = (Look(NUMBER, BODY_BOLD, 8.2), Look(BODY_BOLD, FINE_BOLD, 6.2))
 """Large first; the small one where a large one has no room."""
+
+
+ALONE = (Look(HEAD, NUMBER, 12.0), Look(NUMBER, BODY_BOLD, 11.0), *LOOKS)
+"""For a table that has the page to itself."""
 
 
 def snap_rows(kit: Kit, board: Board) -> tuple[Row, ...]:

@@ -37,6 +37,7 @@ _BELOW = 22.0  # mm for a dimension and a caption below the ground line
 CAPTION = 20.0  # mm from the ground line down to the baseline of a view's caption
 _ABOVE = 21.0  # mm for what is said above the peak
 _SPLIT_GAP = 4.0
+_ALONG_ROOF = 38.0  # mm of roof on which an angle can be written; the plan page has the angles too
 _ARROWS = 8.0  # mm of a dimension line that its two arrowheads need
 _ROOMY, _STEEP = 40.0, 50.0  # mm of half span, and slope in degrees, up to which the angles stand on arcs
 _MARGIN = 1.0  # mm kept between a leaf mark and the outline of its leaf
@@ -49,14 +50,15 @@ def solids(leaves: tuple[Leaf, ...]) -> tuple[Face3, ...]:
 
 
 def best_split(plan: Plan, kit: Kit, room: Room) -> tuple[Room, Room]:
-    """Rooms for section and elevation, split so that the section, and then the elevation, is largest."""
+    """Rooms for section and elevation, split so that both together are largest."""
     def rooms(share: float) -> tuple[Room, Room]:
         left, right = room.columns(share, 1 - share, gap=_SPLIT_GAP)
         return left, right
 
     def ratios(share: float) -> tuple[float, float]:
         left, right = rooms(share)
-        return section_scale(plan, kit, left).ratio, elevation_scale(plan, kit, right).ratio
+        section, elevation = section_scale(plan, kit, left).ratio, elevation_scale(plan, kit, right).ratio
+        return section * elevation, section
 
     return rooms(min((0.42 + step / 100 for step in range(20)), key=ratios))
 
@@ -84,11 +86,10 @@ def front_elevation(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
                          *_ground(view, left, right)]
     height = plan.geometry.wall_height
     for level, offset in ((height, 6.0), (top, 14.0)):
-        text, style = next(
-            (text, style) for text, style in ((form.length_unit(level), BODY_BOLD), (form.length_unit(level), FINE_BOLD),
-                                              (form.length(level), FINE_BOLD))
-            if style is FINE_BOLD and text == form.length(level)
-            or lettering.width(text, style) + _ARROWS < view.length(level))
+        choices = ((form.length_unit(level), BODY_BOLD), (form.length_unit(level), FINE_BOLD))
+        fitting = [(text, style) for text, style in choices
+                   if lettering.width(text, style) + _ARROWS < view.length(level)]
+        text, style = fitting[0] if fitting else (form.length(level), FINE_BOLD)
         marks += linear(view.point((left, 0)), view.point((left, level)), offset, text, lettering, style)
     marks += _leaf_marks(kit, view, FRONT, plan.assembly.leaves, Face.OUTER, 0.74)
     marks += _latches(plan, view, [mark for mark in marks if isinstance(mark, Text)], lettering)
@@ -109,7 +110,7 @@ def middle_section(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
     for polygon in cuts.values():
         ring = view.points(polygon)
         marks += [Path(ring, None, 1.0), *hatch(ring, 1.2), Path(ring, VISIBLE)]
-    half, height, apex = geometry.apothem, geometry.wall_height, geometry.apex
+    half, apex = geometry.apothem, geometry.apex
     outer = half + geometry.thickness
     marks += _ground(view, -outer, outer)
     # The lines of the inner roof faces run on to the apex, from which the whole is computed.
@@ -140,9 +141,11 @@ def _roof_angles(plan: Plan, kit: Kit, view: View) -> Drawing:
         return _cleared((*angular(right, arc, 180.0 - geometry.slope, 180.0, slope, lettering),
                          *angular(left, arc * 0.5, -90.0, geometry.slope, eave, lettering)), lettering)
     marks: list[Mark] = []
+    if view.length(geometry.slant) < _ALONG_ROOF:
+        return ()
     for foot, turn, key, value in ((left, 1.0, "eave", eave), (right, -1.0, "slope", slope)):
         along = math.radians(geometry.slope)
-        run, off = view.length(geometry.slant) / 2, view.length(geometry.thickness) + 2.2
+        run, off = view.length(geometry.slant) * 0.42, view.length(geometry.thickness) + 2.2
         at = (foot[0] + turn * (run * math.cos(along) - off * math.sin(along)),
               foot[1] + run * math.sin(along) + off * math.cos(along))
         marks.append(Text(at, kit.words.text(f"arrangement.section.{key}", angle=value), BODY_BOLD, "centre",

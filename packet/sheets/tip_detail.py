@@ -62,11 +62,18 @@ def _words(trims: TipTrims, kit: Kit, room: Room) -> Block:
 
 def _levels(trims: TipTrims, kit: Kit) -> str:
     """Where the trim lines lie, from the datum corner."""
-    up, along = (" or ".join(kit.form.length(level, halves=True) for level in levels)
+    up, along = (_either([kit.form.length(level, halves=True) for level in levels], kit)
                  for levels in (trims.up, trims.along))
     if up and along:
         return kit.words.text("marking.tips.levels_both", up=up, along=along)
     return kit.words.text(f"marking.tips.levels_{'up' if up else 'along'}", levels=up or along)
+
+
+def _either(figures: list[str], kit: Kit) -> str:
+    """`3, 39 or 45`."""
+    if len(figures) < 2:
+        return "".join(figures)
+    return kit.words.text("marking.tips.either", some=", ".join(figures[:-1]), last=figures[-1])
 
 
 def tip_picture(trims: TipTrims, kit: Kit, room: Room) -> Boxed | None:
@@ -99,8 +106,10 @@ def _marks(trims: TipTrims, kit: Kit, scale: Scale) -> Drawing:
     start, stop = view.points([(0.0, 0.0), (trims.short_edge, 0.0)])
     half = (start[1] + tip[1]) / 2
     deep = 0.62 * (start[1] - foot[1])
-    # Arrowheads stand outside a short edge that has no room for them.
-    beside = max(stop[0] + 0.62 * (hip[0] - stop[0]), stop[0] + (0.0 if stop[0] >= 7.0 else 6.0)) + 2.0
+    # The figure stands clear of the hip at the level of its foot; arrowheads outside a narrow short edge need room.
+    share = min(1.0, (deep + NUMBER.height) / (start[1] - foot[1]))
+    beside = max(stop[0] + share * (hip[0] - stop[0]), stop[0] + (0.0 if stop[0] >= 7.0 else 6.0)) + 2.0
+    lean = trims.short_edge / trims.along_mid
     return (
         *hatch((start, stop, tip), 1.6, 45.0, HATCH),
         Path((foot, start, tip, stop, hip), VISIBLE, closed=False),
@@ -111,7 +120,7 @@ def _marks(trims: TipTrims, kit: Kit, scale: Scale) -> Drawing:
         *linear(start, stop, -deep, "", kit.lettering),
         Line((stop[0], start[1] - deep), (beside - 0.8, start[1] - deep), DIMENSION),
         Text((beside, start[1] - deep - NUMBER.height / 2), form.length(trims.short_edge, halves=True), NUMBER),
-        Text((start[0] - 2.0, start[1] - 3.0 - FINE.height), words.text("marking.tips.mid"), FINE, "right"),
-        Text((tip[0] + 2.5, tip[1] - FINE.height), words.text("marking.tips.tip"), FINE),
+        Text((start[0] - 2.0, foot[1] - 1.0), words.text("marking.tips.mid"), FINE, "right"),
+        Text((tip[0] + 1.5 + 1.6 * FINE.height * lean, tip[1] - FINE.height), words.text("marking.tips.tip"), FINE),
         Text((hip[0] / 2, foot[1] - 5.0), words.text("marking.tips.caption", scale=scale.title), FINE, "centre"),
     )

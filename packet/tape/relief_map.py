@@ -6,13 +6,16 @@ below the sill line, both edges of an eave between wall and roof on the face tha
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from packet.assembly.records import Assembly, LeafKind, Point, Seam, SeamKind
 from packet.assembly.unfolded import LaidLeaf, unfolded_half
 from packet.description.terms import Face
 from packet.tape.relief import Part, ReliefCut
 from packet.tape.strips import Role, Strip
+
+TOUCH = 1e-3
+"""mm within which a cut lies on a parting of the map."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +66,31 @@ def relief_map(assembly: Assembly, laid: tuple[Strip, ...], cuts: tuple[ReliefCu
     slits = tuple(_slit(assembly, number, cut, by_mark, eave, band)
                   for number, cut in numbered_cuts(assembly, cuts, half) if cut.face is face)
     return ReliefMap(half, face, leaves, tuple(tapes), slits, eave, band, assembly.thickness)
+
+
+def parted(whole: ReliefMap, count: int) -> tuple[ReliefMap, ...]:
+    """The map in `count` parts side by side, parted between walls' leaves; a cut on a parting shows in both parts."""
+    walls = sorted({round(p[0], 6) for leaf in whole.leaves if leaf.kind is LeafKind.WALL for p in leaf.outline})
+    steps = len(walls) - 1
+    bounds = [walls[round(steps * i / count)] for i in range(count + 1)]
+    found = []
+    for left, right in zip(bounds, bounds[1:], strict=False):
+        def inside(points: tuple[Point, ...], left: float = left, right: float = right) -> bool:
+            return left - TOUCH < sum(x for x, _ in points) / len(points) < right + TOUCH
+
+        leaves = tuple(_moved(leaf, -left) for leaf in whole.leaves if inside(leaf.outline))
+        tapes = tuple(_shifted(area, -left) for area in whole.tapes if inside(area))
+        slits = tuple(replace(slit, x=slit.x - left) for slit in whole.slits if left - TOUCH < slit.x < right + TOUCH)
+        found.append(replace(whole, leaves=leaves, tapes=tapes, slits=slits))
+    return tuple(found)
+
+
+def _moved(leaf: LaidLeaf, dx: float) -> LaidLeaf:
+    return replace(leaf, outline=_shifted(leaf.outline, dx), finished=_shifted(leaf.finished, dx))
+
+
+def _shifted(points: tuple[Point, ...], dx: float) -> tuple[Point, ...]:
+    return tuple((x + dx, y) for x, y in points)
 
 
 def _wrapped(assembly: Assembly, half: str, face: Face) -> bool:

@@ -9,7 +9,7 @@ from typing import Any
 from packet.assembly.records import Leaf, LeafKind
 from packet.boards.records import Board, CutKind
 from packet.plan import Plan
-from packet.sheets.numbers import board_sheet, sheet_number
+from packet.work.sheet_numbers import board_sheet, sheet_number
 from packet.work.stations import Station
 from packet.work.task import Task
 
@@ -43,29 +43,36 @@ def _before(plan: Plan) -> Iterator[Task]:
 
 def _boards(plan: Plan) -> Iterator[Task]:
     """Mark and cut; whatever type a board brings first is measured before the next board is marked."""
-    known: set[LeafType] = set()
+    firsts = _firsts(plan)
     gates: tuple[str, ...] = ("receive",)
     batch: list[Board] = []
     done: list[str] = []
     for board in plan.boards:
         batch.append(board)
-        fresh: dict[LeafType, Leaf] = {}
-        for piece in board.pieces:
-            leaf = plan.assembly.by_mark[piece.leaf]
-            if _type(leaf) not in known:
-                fresh.setdefault(_type(leaf), leaf)
-        known |= set(fresh)
-        if not fresh and board is not plan.boards[-1]:
+        if board.mark not in firsts and board is not plan.boards[-1]:
             continue
         yield from (_mark(plan, waiting, gates) for waiting in batch)
         for waiting in batch:
             # A board with a part to hold is cut last: that part makes good the miscuts of the others.
             yield _cut(plan, waiting, tuple(done) if waiting.held else ())
             done.append(f"cut:{waiting.mark}")
-        if fresh:
-            yield _first_pieces(board, tuple(fresh.values()))
+        if board.mark in firsts:
+            yield _first_pieces(board, firsts[board.mark])
             gates = (*gates, f"first_pieces:{board.mark}")
         batch = []
+
+
+def _firsts(plan: Plan) -> dict[str, tuple[Leaf, ...]]:
+    """The first leaf of each type, by the mark of the board it is cut from."""
+    known: set[LeafType] = set()
+    found: dict[str, tuple[Leaf, ...]] = {}
+    for board in plan.boards:
+        for piece in board.pieces:
+            leaf = plan.assembly.by_mark[piece.leaf]
+            if _type(leaf) not in known:
+                known.add(_type(leaf))
+                found[board.mark] = (*found.get(board.mark, ()), leaf)
+    return found
 
 
 def _type(leaf: Leaf) -> LeafType:
@@ -114,12 +121,13 @@ def _extent(leaf: Leaf) -> tuple[float, float]:
 
 
 def _keep(plan: Plan) -> Task:
-    held = []
+    held: list[dict[str, Any]] = []
     for board in plan.boards:
         for outline in board.held:
             xs, ys = [p[0] for p in outline], [p[1] for p in outline]
             held.append({"board": board.mark, "length": max(xs) - min(xs), "breadth": max(ys) - min(ys)})
-    return Task("keep", Station.C, (), tuple(board_sheet(part["board"]) for part in held), cut_keys(plan),
+    return Task("keep", Station.C, (), tuple(board_sheet(part["board"]) for part in held),
+                (*cut_keys(plan), *(f"first_pieces:{mark}" for mark in _firsts(plan))),
                 {"held": tuple(held)})
 
 

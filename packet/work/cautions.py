@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from packet.work.stations import Station
 from packet.words import Words
+from packet.work.stations import Station
 
 
 class Signal(StrEnum):

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator
 from packet.assembly.records import Leaf, Seam, SeamKind
 from packet.boards.records import CutKind
 from packet.plan import Plan
-from packet.sheets.numbers import sheet_number
 from packet.tape.relief import ReliefCut
 from packet.tape.strips import Role, Strip
 from packet.work.bench import cut_keys
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 from packet.work.task import CutKey, Task
 

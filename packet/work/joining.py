@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from packet.assembly.records import LeafKind, Seam, SeamKind
 from packet.plan import Plan
-from packet.sheets.numbers import sheet_number
 from packet.tape.strips import Role, door_hinge
 from packet.work.hinging import in_half, leaves_of, of_seams, with_foil
 from packet.work.limits import apex_limit, flats_limit
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 from packet.work.task import Task
 

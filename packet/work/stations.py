@@ -29,10 +29,10 @@ class Station(StrEnum):
 _WORDS = {
     Station.P: ("PREPARE", "prepare and measure"),
     Station.C: ("CUT", "mark and cut"),
-    Station.H: ("HINGE", "hinge"),
+    Station.H: ("HINGE", "hinge the leaves"),
     Station.E: ("EDGES", "edges and doors"),
     Station.R: ("ROOF", "roof to walls"),
     Station.J: ("JOIN", "join the halves"),
     Station.X: ("ERECT", "erect and finish"),
-    Station.L: ("LEAD", "lead"),
+    Station.L: ("LEAD", "brief, hold, inspect"),
 }

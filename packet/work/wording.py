@@ -7,10 +7,10 @@ from typing import Any
 
 from packet.assembly.records import seam_gap
 from packet.plan import Plan
-from packet.sheets.numbers import sheet_number
 from packet.tape.strips import Role, Strip
 from packet.units import Format, System, fixed
 from packet.words import Words
+from packet.work.sheet_numbers import sheet_number
 from packet.work.task import Task
 
 COLDEST = 10.0

@@ -28,7 +28,8 @@ from packet.drawing.symbols import (
     turn_arrow,
 )
 from packet.drawing.table import Column, spread, table
-from packet.drawing.view import SystemName, View, pick_scale
+from packet.drawing.view import View, pick_scale
+from packet.units import System
 
 A4 = Paper.landscape(210.0, 297.0, "A4")
 LETTER = Paper.landscape(215.9, 279.4, "letter")
@@ -39,7 +40,7 @@ _PENS = tuple(name for name, value in vars(pens).items() if isinstance(value, pe
 _STYLES = ("TITLE", "HEAD", "NUMBER", "LARGE", "BODY", "BODY_BOLD", "BODY_ITALIC", "FINE", "FINE_BOLD")
 
 
-def sheets(paper: Paper, system: SystemName, letters: Lettering) -> tuple[FinishedSheet, ...]:
+def sheets(paper: Paper, system: System, letters: Lettering) -> tuple[FinishedSheet, ...]:
     room = content_room(paper, IDENTITY, letters, system)
     return finish_all(
         (
@@ -116,7 +117,7 @@ def _dimensions(room: Room, letters: Lettering) -> Sheet:
     return Sheet("P-02", "Dimensions", "PREPARE", "drawing key", marks, "linear, angular, leaders")
 
 
-def _running(room: Room, letters: Lettering, system: SystemName) -> Sheet:
+def _running(room: Room, letters: Lettering, system: System) -> Sheet:
     left, bottom, wide, high = room.left + 45, room.bottom + 40, 150.0, 70.0
     label = 'SCALE 3/4" = 1\'-0"' if system == "in" else "SCALE 1:10"
     marks: Drawing = (
@@ -199,7 +200,7 @@ def _text(room: Room, letters: Lettering) -> Sheet:
     return Sheet("H-01", "Text and tables", "HINGE", "work order", marks, subtitle, subject="A1R A2R A3L")
 
 
-def _pictorial(room: Room, system: SystemName) -> Sheet:
+def _pictorial(room: Room, system: System) -> Sheet:
     screen = [(0.0, 0.0), (900.0, 400.0), (1800.0, 0.0), (2700.0, 400.0)]
     faces = [
         face

@@ -76,7 +76,7 @@ def test_a_text_beyond_the_page(letters: Lettering) -> None:
 
 @pytest.mark.parametrize(("paper", "system"), [(demo.A4, "mm"), (demo.LETTER, "in")])
 def test_the_demonstration_sheets_are_clean(
-    letters: Lettering, paper: demo.Paper, system: demo.SystemName
+    letters: Lettering, paper: demo.Paper, system: demo.System
 ) -> None:
     for sheet in demo.sheets(paper, system, letters):
         found = text_conflicts(sheet.marks, letters, frame_rect(paper), wider_than=0.1)

@@ -19,7 +19,8 @@ from packet.drawing.marks import Line, Viewport
 from packet.drawing.page import FinishedSheet, Identity, Paper, Sheet, finish_all, frame_rect
 from packet.drawing.pens import VISIBLE, WIDTHS, Pen
 from packet.drawing.symbols import check_bar
-from packet.drawing.view import IMPERIAL, METRIC, ScaleError, SystemName, View, full_size, pick_scale
+from packet.drawing.view import IMPERIAL, METRIC, ScaleError, View, full_size, pick_scale
+from packet.units import System
 from packet.pdf.fonts import lettering
 from packet.pdf.writer import write
 
@@ -41,7 +42,7 @@ def printed(sheets: tuple[FinishedSheet, ...]) -> bytes:
     return stream.getvalue()
 
 
-def one(sheet: Sheet, paper: Paper, system: SystemName) -> bytes:
+def one(sheet: Sheet, paper: Paper, system: System) -> bytes:
     return printed(finish_all([sheet], Identity("Test hut"), paper, lettering(), system))
 
 
@@ -196,7 +197,7 @@ def test_a_full_size_bar_measures_100_mm_as_rendered(bars: bytes) -> None:
     ],
 )
 def test_measure_dictionaries_answer_in_real_lengths(
-    system: SystemName, ratio: float, factor: float, unit: str
+    system: System, ratio: float, factor: float, unit: str
 ) -> None:
     views = (Viewport((40, 50, 160, 110), ratio, "board"), Viewport((100, 60, 150, 100), 1.0, "inset"))
     content = one(

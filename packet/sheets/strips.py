@@ -1,0 +1,99 @@
+"""The strip cut list: what the hinge table cuts from each roll before it starts."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from packet.drawing.lettering import BODY, FINE, NUMBER
+from packet.drawing.marks import Drawing, Mark, Text
+from packet.drawing.page import Sheet
+from packet.drawing.room import LayoutError
+from packet.drawing.symbols import tick_box
+from packet.drawing.table import Cell, Column, fit, spread, table
+from packet.plan import Plan
+from packet.sheets.kit import Kit
+from packet.sheets.numbers import sheet_number
+from packet.tape.cutlist import CutLine, cut_list
+from packet.work.stations import Station
+
+_ROW = 11.5
+_TITLE = 10.0
+_GAP = 4.0
+
+
+def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
+    """As many pages as the rolls need."""
+    words = kit.words
+    return tuple(
+        Sheet(number=sheet_number("strips", page), title=words.text("strips.title"),
+              station=Station.P.word, kind=words.text("strips.kind"), marks=marks,
+              subtitle=words.text("strips.subtitle"))
+        for page, marks in enumerate(_pages(plan, kit), 1))
+
+
+def _pages(plan: Plan, kit: Kit) -> list[Drawing]:
+    """Roll after roll down two columns; a roll that does not fit goes on at the top of the next column."""
+    rooms = kit.room.columns(1.0, 1.0, gap=8.0)
+    columns = [Column(width, align, style) for width, (align, style) in zip(
+        spread(rooms[0].width, 13, 16, 37, 4, 51),
+        (("left", BODY), ("right", NUMBER), ("right", NUMBER), ("left", BODY), ("left", BODY)), strict=True)]
+    header = [kit.words.text(f"strips.head.{name}", unit=kit.form.unit) for name in ("done", "count", "length")]
+    header += ["", kit.words.text("strips.head.use")]
+    pages: list[list[Mark]] = [[]]
+    place, y = 0, kit.room.top
+    for (foil, roll), group in groupby(cut_list(plan.assembly, plan.strips), key=lambda line: (line.foil, line.roll)):
+        lines = list(group)
+        name = kit.words.text(f"strips.{'foil' if foil else 'strapping'}", width=roll)
+        title = (name, _sum(plan, lines, kit))
+        while lines:
+            room = rooms[place]
+            rows = [_row(line, kit) for line in lines]
+            count = fit(columns, rows, header, y - _TITLE - room.bottom, kit.lettering, _ROW)
+            if count == len(lines) - 1:
+                # No single line goes on alone.
+                count -= 1
+            if count < min(2, len(lines)):
+                if y == room.top:
+                    raise LayoutError(f"the strip cut list does not fit {kit.paper.name}; use larger paper")
+            else:
+                pages[-1] += _heading(title, (room.left, y), kit)
+                block = table((room.left, y - _TITLE), columns, rows[:count], header, kit.lettering, _ROW)
+                pages[-1] += block.marks
+                y = block.bottom - _GAP
+                lines = lines[count:]
+                title = (kit.words.text("strips.more", name=name), "")
+            if lines:
+                place, y = 1 - place, room.top
+                if place == 0:
+                    pages.append([])
+    return [tuple(page) for page in pages]
+
+
+def _heading(title: tuple[str, str], at: tuple[float, float], kit: Kit) -> list[Mark]:
+    """The roll, large, and its sum beside it."""
+    name, total = title
+    baseline = at[1] - 1.5 - NUMBER.height
+    marks: list[Mark] = [Text((at[0] + 1.5, baseline), name, NUMBER)]
+    if total:
+        marks.append(Text((at[0] + 1.5 + kit.lettering.width(name, NUMBER) + 4.0, baseline), total, FINE))
+    return marks
+
+
+def _sum(plan: Plan, lines: list[CutLine], kit: Kit) -> str:
+    need = next(need for need in plan.needs if (need.foil, need.roll_width) == (lines[0].foil, lines[0].roll))
+    return kit.words.text("strips.sum", count=sum(line.count for line in lines),
+                          total=sum(line.total for line in lines), rolls=need.rolls)
+
+
+def _row(line: CutLine, kit: Kit) -> list[Cell]:
+    words = kit.words
+    use: Drawing = (Text((0.0, 0.0), words.text(f"strips.use.{line.role}", place=str(line.place)), BODY),)
+    note = ""
+    if line.foil and line.beside:
+        note = words.text("strips.passes", count=len(line.beside) + 1)
+    elif line.beside:
+        note = words.text("strips.beside", rolls=", ".join(
+            words.text("strips.roll", width=width) for width in line.beside))
+    if note:
+        use += (Text((0.0, -2.0 - FINE.height), note, FINE),)
+    return [tick_box((0.0, 0.0)), str(line.count), kit.form.length(line.length, halves=True), "", use]

@@ -1,0 +1,60 @@
+"""Door sheets read as data: heights from the top and above ground, hands, marks, numbers of the plan."""
+
+from __future__ import annotations
+
+import pytest
+
+from packet.sheets.doors import draw
+from packet.tape.strips import Role
+from tests.conftest import CHECK_CASE, SAMPLES, plan_of
+from tests.sheets.drawn import faults, kit_of, on_paper, prose, texts
+from tests.zoo import zoo, zoo_plan
+
+
+@pytest.mark.parametrize("name", zoo())
+def test_nothing_collides_or_leaves_the_room(name: str) -> None:
+    assert list(faults(zoo_plan(name), draw)) == []
+
+
+@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_samples_on_both_papers(path: object, paper: str) -> None:
+    assert list(faults(on_paper(plan_of(path), paper), draw)) == []  # type: ignore[arg-type]
+
+
+def test_check_case() -> None:
+    # Brief: holes 23 below the top on door and jamb, both 25 above ground; the door 47 high; trim 1.
+    plan = plan_of(CHECK_CASE)
+    front = texts(draw(plan, kit_of(plan))[0])
+    assert front.count("23") == 2 and front.count("25") == 2
+    assert front.count("47") == 1 and front.count("48") == 1
+    assert "trim 1 off" in front
+
+
+@pytest.mark.parametrize("name", zoo())
+def test_dimensions_are_those_of_the_project(name: str) -> None:
+    plan = zoo_plan(name)
+    doors, form, ring = plan.description.doors, plan.form, plan.geometry
+    front = texts(draw(plan, kit_of(plan))[0])
+    above = form.length(ring.wall_height - doors.latch_below_head)
+    for figure in (form.length(doors.latch_below_head), above, form.length(doors.latch_from_free_edge),
+                   form.length(ring.leaf_width)):
+        assert front.count(figure) >= 2, figure
+    assert form.length(ring.wall_height) in front
+    assert form.length(ring.wall_height - doors.bottom_trim) in front
+
+
+@pytest.mark.parametrize("name", zoo())
+def test_words_and_marks(name: str) -> None:
+    plan = zoo_plan(name)
+    said = " ".join(prose(sheet) for sheet in draw(plan, kit_of(plan)))
+    for door in plan.assembly.doors:
+        assert f"door {door.mark} shuts on jamb {plan.assembly.jamb_of(door).mark}" in " ".join(
+            sheet.subtitle for sheet in draw(plan, kit_of(plan)))
+        assert f"{door.mark} and {plan.assembly.above(door).mark}" in said
+    assert f"hinge on the {plan.description.doors.hand.value.upper()}, seen from outside" in said
+    assert "either face" in said and "TOPS ON ONE LINE" in said
+    assert f"Sleeve {plan.form.length(plan.assembly.thickness)} long" in said
+    for strip in plan.strips:
+        if strip.role is Role.DOUBLER:
+            assert plan.form.length(strip.width) in said.split()

@@ -1,0 +1,212 @@
+"""The marking sheets, read as data."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from packet.assembly.records import LeafKind
+from packet.boards.records import Board, Cut, CutKind
+from packet.drawing.marks import Circle, Line, Text
+from packet.drawing.page import Sheet
+from packet.drawing.pens import CUT, LAST
+from packet.drawing.view import IMPERIAL, METRIC
+from packet.plan import Plan
+from packet.sheets.marking import board_sheet, draw
+from packet.sheets.numbers import board_sheet as number_of
+from tests.conftest import CHECK_CASE, SAMPLES, plan_of
+from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
+from tests.zoo import zoo, zoo_plan
+
+PLANS: dict[str, Callable[[], Plan]] = {
+    **{path.stem: (lambda path=path: plan_of(path)) for path in (*SAMPLES, CHECK_CASE)},
+    **{name: (lambda name=name: zoo_plan(name)) for name in zoo()}}
+
+
+def sample(name: str) -> Path:
+    return next(path for path in SAMPLES if path.stem == name)
+
+
+def boards_and_sheets(plan: Plan) -> Iterator[tuple[Board, Sheet]]:
+    """Every board with its sheet; sheets of tables alone are left out."""
+    sheets = {sheet.number: sheet for sheet in draw(plan, kit_of(plan))}
+    for board in plan.boards:
+        yield board, sheets[number_of(board.mark)]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", zoo())
+def test_nothing_collides(name: str, paper: str) -> None:
+    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
+
+
+@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
+def test_nothing_collides_in_the_samples(path: Path) -> None:
+    assert list(faults(plan_of(path), draw)) == []
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_every_cut_is_drawn_where_it_is(name: str) -> None:
+    """Every cut of the model is one line on paper, and no other line is drawn with the cutting pens."""
+    plan = PLANS[name]()
+    for board, sheet in boards_and_sheets(plan):
+        view = sheet.viewports[0]
+        left, bottom, right, top = view.rect
+        assert (right - left, top - bottom) == pytest.approx(
+            (board.stock.length / view.ratio, board.stock.breadth / view.ratio))
+
+        def there(cut: Cut, view=view, left=left, bottom=bottom) -> tuple[float, ...]:
+            return tuple(round(base + v / view.ratio, 4)
+                         for base, v in zip((left, bottom) * 2, (*cut.a, *cut.b), strict=True))
+
+        inside = [mark for mark in sheet.marks if isinstance(mark, Line) and mark.pen in (CUT, LAST)
+                  and left - 0.01 <= min(mark.a[0], mark.b[0]) and max(mark.a[0], mark.b[0]) <= right + 0.01
+                  and bottom - 0.01 <= min(mark.a[1], mark.b[1]) and max(mark.a[1], mark.b[1]) <= top + 0.01]
+        drawn = {pen: sorted(tuple(round(v, 4) for v in (*m.a, *m.b)) for m in inside if m.pen == pen)
+                 for pen in (CUT, LAST)}
+        assert drawn[LAST] == sorted(there(cut) for cut in board.cuts if cut.kind is CutKind.DOOR)
+        assert drawn[CUT] == sorted(there(cut) for cut in board.cuts if cut.kind is not CutKind.DOOR)
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_every_cut_is_numbered(name: str) -> None:
+    """A circled number on the board for every line, on or beside its line; tips by their range."""
+    plan = PLANS[name]()
+    for board, sheet in boards_and_sheets(plan):
+        view = sheet.viewports[0]
+        left, bottom, right, top = view.rect
+        numbers = {mark.string: mark for mark in sheet.marks if isinstance(mark, Text) and mark.string.isdigit()
+                   and any(isinstance(c, Circle) and math.dist(c.centre, (mark.at[0], mark.at[1] + mark.style.height / 2))
+                           < 0.01 for c in sheet.marks)
+                   and left < mark.at[0] < right + 6 and bottom < mark.at[1] < top}
+        assert {int(n) for n in numbers} == {c.number for c in board.cuts if c.kind is not CutKind.TIP}
+        for cut in board.cuts:
+            if cut.kind is CutKind.TIP:
+                continue
+            mark = numbers[str(cut.number)]
+            x, y = mark.at[0], mark.at[1] + mark.style.height / 2
+            a, b = ((left + p[0] / view.ratio, bottom + p[1] / view.ratio) for p in (cut.a, cut.b))
+            away = abs((b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0])) / math.dist(a, b)
+            assert away < (8.0 if cut.kind is CutKind.DOOR else 0.01)
+        tips = [cut.number for cut in board.cuts if cut.kind is CutKind.TIP]
+        if tips:
+            span = f"{tips[0]} and {tips[-1]}" if len(tips) == 2 else f"{tips[0]} to {tips[-1]}"
+            assert f"{span} tips" in prose(sheet)
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_the_table_repeats_the_model(name: str) -> None:
+    """From and to of every line but the tips, in order, on the sheet or on the table sheets it names."""
+    plan = PLANS[name]()
+    tables = [texts(s) for s in draw(plan, kit_of(plan)) if s.kind == "snap table"]
+    for board, sheet in boards_and_sheets(plan):
+        wanted = [tuple([str(cut.number), *(plan.form.length(v, halves=True) for v in (*cut.a, *cut.b))])
+                  for cut in board.cuts if cut.kind is not CutKind.TIP]
+        apart = "Table" in texts(sheet)
+        found = [row for words in (tables if apart else [texts(sheet)]) for row in zip(
+            *(words[i:] for i in range(5)), strict=False)]
+        assert set(wanted) <= set(found), board.mark
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_every_part_is_marked_with_its_hand_or_its_mid_edge(name: str) -> None:
+    plan = PLANS[name]()
+    for board, sheet in boards_and_sheets(plan):
+        found = texts(sheet)
+        marks = [piece.leaf for piece in board.pieces]
+        assert sorted(word for word in found if word in marks) == sorted(marks)
+        hands = [str(plan.assembly.by_mark[mark].hand) for mark in marks]
+        if any(hand in found for hand in hands):
+            assert all(found.count(hand) <= hands.count(hand) for hand in hands)
+        doors = sum(plan.assembly.by_mark[mark].door for mark in marks)
+        assert found.count("DOOR") == doors
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_running_dimensions_are_those_of_the_lines(name: str) -> None:
+    """Each line across is written on both long edges, each line along at one end at least."""
+    plan = PLANS[name]()
+    for board, sheet in boards_and_sheets(plan):
+        left, bottom, right, top = sheet.viewports[0].rect
+        around = [mark for mark in sheet.marks if isinstance(mark, Text) and mark.style.height == 5.0
+                  and mark.style.bold and mark.at[0] < right + 45]
+        above = {m.string for m in around if m.at[1] > top}
+        below = {m.string for m in around if bottom - 50 < m.at[1] < bottom}
+        ends = {m.string for m in around if m.at[0] < left or m.at[0] > right}
+        for cut in board.cuts:
+            if cut.kind is CutKind.ACROSS:
+                assert plan.form.length(cut.a[0], halves=True) in above & below
+            elif cut.kind is CutKind.ALONG:
+                assert plan.form.length(cut.a[1], halves=True) in ends
+        assert "0" in above and "0" in below and "0" in ends
+
+
+def test_check_case_by_hand() -> None:
+    """Brief: leaf diagonal 53-11/16, board 107-5/16, trim 2-1/2 and 1-1/4, nodes 24, 48, 72."""
+    plan = plan_of(CHECK_CASE)
+    sheet = board_sheet(plan, kit_of(plan), plan.boards[3])
+    words = prose(sheet)
+    assert "53-11/16" in words and "107-5/16" in words and "Off by more than 1/8? Stop, call the lead." in words
+    assert {"2-1/2", "1-1/4", "TIP TRIMS 8 to 15"} <= set(texts(sheet))
+    assert "All lie at 2-1/2 or 45-1/2 up." in words
+    assert "1 to 3 across, 4 to 7 diagonal, 8 to 15 tips" in words
+    assert sheet.number == "C-04" and sheet.title == "Board 4 of 5" and sheet.station == "CUT"
+    held = prose(board_sheet(plan, kit_of(plan), plan.boards[4]))
+    assert "HOLD: do not cut" in held and "48 x 48 in" in held
+
+
+def test_a_door_is_trimmed_last_and_from_the_sill() -> None:
+    plan = plan_of(CHECK_CASE)
+    for board in plan.boards:
+        doors = [p for p in board.pieces if plan.assembly.by_mark[p.leaf].door]
+        words = prose(board_sheet(plan, kit_of(plan), board))
+        assert ("LAST: 1 off the sill, after hinging" in words) is bool(doors)
+        if doors:
+            assert "4 last, after hinging" in words
+
+
+@pytest.mark.parametrize(("name", "face"), [("six left", "INNER"), ("six outer", "OUTER")])
+def test_the_face_that_is_marked_is_named(name: str, face: str) -> None:
+    plan = zoo_plan(name)
+    for sheet in draw(plan, kit_of(plan)):
+        if sheet.kind == "marking sheet":
+            assert f"it becomes the {face} face" in sheet.subtitle
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_scales_are_standard_and_lettering_is_large_enough(name: str) -> None:
+    plan = PLANS[name]()
+    allowed = {scale.ratio for scale in (IMPERIAL if plan.form.system == "in" else METRIC)}
+    for _, sheet in boards_and_sheets(plan):
+        assert {view.ratio for view in sheet.viewports} <= allowed
+        for mark in sheet.marks:
+            if isinstance(mark, Text):
+                assert mark.style.height >= 2.5
+
+
+def test_words_at_the_edges_lie_inside_their_piece() -> None:
+    """Each leaf of a board has its mid edge and its eave or sill named, where there is room: on large leaves."""
+    plan = plan_of(CHECK_CASE)
+    for board, sheet in boards_and_sheets(plan):
+        found = texts(sheet)
+        walls = sum(plan.assembly.by_mark[p.leaf].kind is LeafKind.WALL for p in board.pieces)
+        roofs = len(board.pieces) - walls
+        extra = 1 if roofs else 0  # the word in the tip detail
+        assert found.count("mid") == walls + roofs + extra
+        assert found.count("sill") == walls
+        assert found.count("eave") == walls + roofs
+
+
+def test_a_saw_has_its_kerf_printed(tmp_path: Path) -> None:
+    text = CHECK_CASE.read_text(encoding="utf-8").replace("  thickness: 1", "  thickness: 1\n  tool: saw")
+    path = tmp_path / "saw.yaml"
+    path.write_text(text, encoding="utf-8")
+    plan = plan_of(path)
+    # Brief: kerf 1/8 gives 23-7/8.
+    words = prose(board_sheet(plan, kit_of(plan), plan.boards[0]))
+    assert "Kerf 1/8: saw beyond the line" in words and "23-7/8" in words
+    assert "Score" not in words
+    assert list(faults(plan, draw)) == []

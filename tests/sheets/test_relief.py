@@ -1,0 +1,73 @@
+"""Relief sheets read as data: every cut drawn once at its length, numbered, and listed."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+
+from packet.drawing.marks import Line
+from packet.plan import Plan
+from packet.sheets.relief import SLIT, draw
+from packet.tape.relief_map import numbered_cuts
+from tests.conftest import CHECK_CASE, SAMPLES, plan_of
+from tests.sheets.drawn import faults, kit_of, on_paper, prose, texts
+from tests.zoo import zoo, zoo_plan
+
+
+@pytest.mark.parametrize("name", zoo())
+def test_nothing_collides_or_leaves_the_room(name: str) -> None:
+    assert list(faults(zoo_plan(name), draw)) == []
+
+
+@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_samples_on_both_papers(path: object, paper: str) -> None:
+    assert list(faults(on_paper(plan_of(path), paper), draw)) == []  # type: ignore[arg-type]
+
+
+def _lengths(plan: Plan) -> list[float]:
+    return sorted(round(cut.length, 2) for _, cut in numbered_cuts(plan.assembly, plan.relief, "A"))
+
+
+@pytest.mark.parametrize("name", zoo())
+def test_every_cut_is_drawn_at_its_length_and_numbered(name: str) -> None:
+    plan = zoo_plan(name)
+    maps = [sheet for sheet in draw(plan, kit_of(plan)) if sheet.viewports]
+    if len(maps) > 1:
+        pytest.skip("parted maps show cuts on the parting twice; the geometry's own tests cover them")
+    ratio = maps[0].viewports[0].ratio
+    drawn = [math.dist(mark.a, mark.b) * ratio for mark in maps[0].marks if isinstance(mark, Line) and mark.pen == SLIT]
+    assert sorted(round(length, 2) for length in drawn) == pytest.approx(_lengths(plan))
+    said = texts(maps[0])
+    assert set(map(str, range(1, len(drawn) + 1))) <= set(said)
+    for length in {plan.form.length(cut.length) for cut in plan.relief}:
+        assert length in said
+
+
+@pytest.mark.parametrize("name", zoo())
+def test_every_cut_is_listed_once(name: str) -> None:
+    plan = zoo_plan(name)
+    listed = " ".join(prose(sheet) for sheet in draw(plan, kit_of(plan)) if sheet.title == "Relief cuts")
+    listed = listed.replace("\u00a0", " ")
+    for number, cut in numbered_cuts(plan.assembly, plan.relief, "A"):
+        assert len(re.findall(rf"(?<!\S){number}: {'/'.join(cut.between)}(?!\S)", listed)) == 1
+
+
+@pytest.mark.parametrize("name", zoo())
+def test_both_views_name_every_leaf_of_both_halves(name: str) -> None:
+    plan = zoo_plan(name)
+    said = " ".join(" ".join(texts(sheet)) for sheet in draw(plan, kit_of(plan)) if sheet.viewports).replace(",", " ")
+    for leaf in plan.assembly.leaves:
+        if not leaf.mark.endswith("R"):
+            assert said.split().count(leaf.mark) >= 2, leaf.mark
+    assert "INNER face up" in said and "OUTER face up" in said
+    assert "no sill strip" in said.replace("  ", " ")
+
+
+def test_numbers_of_the_check_case() -> None:
+    # Brief, relief law: four sill cuts in each half, 2.5 long; 2 above the eave where roof leaves part.
+    plan = plan_of(CHECK_CASE)
+    said = texts(next(sheet for sheet in draw(plan, kit_of(plan)) if sheet.viewports))
+    assert said.count("2-1/2") == 4 and said.count("2") >= 2

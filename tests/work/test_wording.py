@@ -1,0 +1,147 @@
+"""The words of the work: every step said, nothing said in vain, in both units, in letters that can be set."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from packet.description.loading import describe
+from packet.description.reading import read_text
+from packet.pdf.fonts import lettering
+from packet.plan import Plan, make_plan
+from packet.units import Format, System
+from packet.words import Words
+from packet.work.tasks import tasks
+from packet.work.wording import Line, difference, line, shared_values, temperature
+from tests.conftest import CHECK_CASE, SAMPLES, plan_of
+from tests.zoo import zoo, zoo_plan
+
+SAW = """
+project: Saw and duct
+units: mm
+shelter: {walls: 4, leaf_width: 600, wall_height: 1500, slant: 900, tip_trim: 75}
+doors: {hand: left, bottom_trim: 0}
+boards: {size: 1200 x 2400, thickness: 50, tool: saw, printed_face: outer,
+         measured: [{length: 2402, breadth: 1199}, {length: 2399, breadth: 1200}]}
+tape: {land: 50, stock: [100, 150], combine: no}
+duct: 80
+"""
+
+NAMES = (*zoo(), "check case", "saw", *(path.stem for path in SAMPLES))
+
+# A number with an inch-pound unit, or an inch or foot mark.
+INCH_WORDS = re.compile(r"\d\s?(?:in|inch|inches|ft|feet|sq ft|sq in|cu ft|lb|yd)\b|[\"\u2033]|°F")
+METRIC_WORDS = re.compile(r"\d\s?(?:mm|cm|m|kg|m2|m3)\b|°C")
+
+
+@cache
+def plan_named(name: str) -> Plan:
+    if name == "check case":
+        return plan_of(CHECK_CASE)
+    if name == "saw":
+        return make_plan(describe(read_text(SAW, Path("saw.yaml"))))
+    sample = next((path for path in SAMPLES if path.stem == name), None)
+    return plan_of(sample) if sample else zoo_plan(name)
+
+
+@cache
+def lines(name: str) -> tuple[tuple[str, bool, Line], ...]:
+    plan = plan_named(name)
+    words = Words(plan.form)
+    shared = shared_values(plan, words)
+    return tuple((task.step, task.hold, line(task, words, shared)) for task in tasks(plan))
+
+
+def said(found: Line) -> Iterator[str]:
+    yield from (found.name, *((found.each,) if found.each else ()), *found.do, *found.check, *found.why, *found.limit)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_task_says_what_to_do_and_what_to_check(name: str) -> None:
+    for step, hold, found in lines(name):
+        assert found.name, step
+        assert found.do, step
+        assert bool(found.limit) == hold, f"{step}: limits belong to hold points, and every hold point has some"
+        assert hold or found.check or step == "keep", f"{step} has no check"
+
+
+def test_no_step_is_written_in_vain_and_no_part_is_unknown() -> None:
+    written = Words(Format(System.INCH)).entry("steps")
+    used = {step for name in NAMES for step, _, _ in lines(name)}
+    assert set(written) == used
+    assert {part for parts in written.values() for part in parts} <= {"name", "each", "do", "check", "why", "limit"}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_one_unit_system_in_a_packet(name: str) -> None:
+    system = plan_named(name).form.system
+    wrong = INCH_WORDS if system is System.METRIC else METRIC_WORDS
+    found = [text for _, _, words in lines(name) for text in said(words) if wrong.search(text)]
+    assert not found
+
+
+def test_the_watch_for_units_sees_them() -> None:
+    assert INCH_WORDS.search("Land 2 in.")
+    assert INCH_WORDS.search('4\' 2-1/2"')
+    assert METRIC_WORDS.search("within 1 mm.")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_sentences_are_short_plain_and_can_be_set(name: str) -> None:
+    type_ = lettering()
+    for step, _, found in lines(name):
+        for text in said(found):
+            assert type_.can_set(text), text
+            assert not re.search(r"[^\x20-\x7e\u00b0\u00d7\u00bd\u2013]", text), f"{step}: {text!r}"
+            assert "  " not in text
+            assert text == text.strip()
+            assert text[:1].isupper() or text[:1].isdigit() or text.startswith("Half"), text
+        for text in found.do:
+            assert len(text) <= 120, f"{step}: {text}"
+            assert text.endswith("."), text
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_faces_are_told_by_word_and_agree_with_the_hinge_law(name: str) -> None:
+    """Closing face: outer for mid seams, inner for corners; the flat strip goes there, the wrap on the other."""
+    by_step = {step: " ".join(found.do) for step, _, found in lines(name)}
+    for step, closing, opening in (("hinge_wall_mid", "OUTER", "INNER"), ("hinge_gore_mid", "OUTER", "INNER"),
+                                   ("hinge_corner", "INNER", "OUTER")):
+        text = by_step[step]
+        assert f"{closing} face up" in text
+        assert f"lat strip on the {closing} face" in text
+        assert f"{closing} faces together" in text
+        assert f"onto the {opening} faces" in text
+    assert "onto the OUTER faces" in by_step["eave_outer"]
+    assert "onto the OUTER faces" in by_step["hips"]
+    assert "INNER face of each hip" in by_step["hip_flats"]
+
+
+def test_numbers_of_the_check_case_reach_the_words() -> None:
+    """Common practice, no source: 6 in wrap on 1 in board, latch 23 below the top, 25 above ground, doors 24 x 47."""
+    text = {step: " ".join(said(found)) for step, _, found in lines("check case")}
+    assert "one 6 in strip" in text["hinge_corner"]
+    assert "one 4 in strip" in text["hinge_corner"]
+    assert "23 in below the TOP" in text["door"]
+    assert "25 in above the ground" in text["jamb"]
+    assert "1-5/16 in (1.32)" in text["door"]
+    assert "24 \u00d7 47 in" in text["inspect"]
+    assert "4 slits of 2-1/2 in" in text["sill"]
+    assert "53-11/16 in (53.67)" in text["mark"]
+    assert "107-5/16 in (107.33)" in text["mark"]
+    assert "2-1/2 in along the MID edge" in text["cut"]
+    assert "short edge 1-1/4 in (1.25)" in text["first_pieces"]
+    assert "48 \u00d7 93-1/2 in, 6 in thick, up to 6-1/8 in" in text["interlock"]
+    assert "151.0°" in text["erect"]
+    assert "Peak 72 in (72.00)" in text["erect"]
+
+
+def test_taping_weather_in_both_units() -> None:
+    """10 °C is 50 °F; a difference of 3 °C is one of 5.4 °F."""
+    assert temperature(Format(System.METRIC), 10) == "10 °C"
+    assert temperature(Format(System.INCH), 10) == "50 °F"
+    assert difference(Format(System.INCH), 3) == "5.4 °F"
