@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from packet.assembly.records import Point, polygon_area, seam_gap
+from packet.assembly.records import Point, overall, polygon_area, seam_gap
 from packet.plan import Plan
 
 MM2 = 1e-6
@@ -87,13 +87,21 @@ def figures(plan: Plan) -> dict[str, Any]:
 
 
 def geometry_figures(plan: Plan) -> dict[str, float]:
-    """Sizes of the open shelter, inner faces; the gaps are the open V of each hinge on its opening face."""
-    g = plan.geometry
+    """Sizes of the open shelter; a ring's are its inner faces, its gaps the open V of each hinge on the opening face.
+
+    `width`, `depth` and `height` are over all, outer faces, as it stands.
+    """
+    bounds = overall(plan.assembly)
+    found = {"width": _number(bounds[0]), "depth": _number(bounds[1]), "height": _number(bounds[2]),
+             "closure_residual": _number(plan.closure.residual)}
+    if plan.ring is None:
+        return found
+    g = plan.ring
     lengths = ("side", "circumradius", "apothem", "across_corners", "across_flats", "rise", "apex", "hip",
                "hip_trimmed", "mid_trimmed", "short_edge", "opening_across_corners", "opening_across_flats",
                "opening_across_flats_outer")
     angles = ("slope", "angle_corner", "angle_eave", "angle_hip", "wedge")
-    found = {name: _number(getattr(g, name)) for name in lengths + angles}
+    found |= {name: _number(getattr(g, name)) for name in lengths + angles}
     found |= {"leaf_width": _number(g.leaf_width), "wall_height": _number(g.wall_height),
               "slant": _number(g.slant), "thickness": _number(g.thickness),
               "floor_area": _number(g.floor_area * MM2), "opening_area": _number(g.opening_area * MM2),
@@ -102,7 +110,6 @@ def geometry_figures(plan: Plan) -> dict[str, float]:
         found[f"gap_{name}"] = _number(seam_gap(g.thickness, getattr(g, f"angle_{name}")))
     found["rise_per_leaf_width"] = _number(g.rise_per_leaf_width)
     found["rise_per_slant"] = _number(g.rise_per_slant)
-    found["closure_residual"] = _number(plan.closure.residual)
     return found
 
 
@@ -113,7 +120,7 @@ def leaf_area(plan: Plan) -> float:
 
 def board_mass(plan: Plan) -> float:
     """Mass of the finished leaves without tape, kg, at the assumed density."""
-    return leaf_area(plan) * plan.geometry.thickness / 1000 * plan.description.assume.density
+    return leaf_area(plan) * plan.assembly.thickness / 1000 * plan.description.assume.density
 
 
 def _number(value: float) -> float:

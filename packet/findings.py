@@ -7,14 +7,16 @@ from collections.abc import Iterator
 
 from packet.assembly.closure import CLOSES_WITHIN, Closure
 from packet.assembly.pack import Pack
-from packet.assembly.records import Assembly
+from packet.assembly.records import Assembly, LeafKind
 from packet.assembly.ring_geometry import RingGeometry, trim_for_opening
+from packet.assembly.vertices import vertices
 from packet.boards.check import layout_faults
 from packet.boards.nest import DoesNotFit, Nest
 from packet.boards.records import Board
 from packet.boards.refit import Refit
 from packet.description.problems import Kind, Problem, Severity
 from packet.description.resolved import Description
+from packet.description.terms import Preset
 from packet.tape.hinge_law import NoLand, wrap_width
 from packet.tape.strips import Strip
 from packet.units import Format, ceil_to
@@ -51,7 +53,9 @@ def does_not_fit(description: Description, fault: DoesNotFit) -> Problem:
     form = Format(description.system)
     blank, stock = fault.blank, fault.stock
     leaf = blank.leaves[0]
-    key = "shelter.wall_height" if leaf.kind == "wall" else "shelter.slant"
+    keys = {Preset.RING: "shelter.slant" if leaf.kind is LeafKind.ROOF else "shelter.wall_height",
+            Preset.CHAIN: "shelter.height", Preset.FREE: "shelter.leaves"}
+    key = keys[description.shape.preset]
     longest = stock.length if blank.width <= stock.breadth else stock.breadth
     return _problem(
         description, key, form.size(blank.width, blank.height),
@@ -67,10 +71,10 @@ def no_land(description: Description, fault: NoLand) -> Problem:
         description, "tape.stock", form.length_unit(fault.widest),
         "a wrap strip from the widest roll would have no bonded land",
         f"wider than {form.length_unit(fault.needed)}, which goes over the board edges",
-        f"add a roll of {form.length_unit(enough)}, or allow strips to be combined (tape.combine: true)")
+        f"add a roll of {form.length_unit(enough)}, or allow strips to be combined (`combine: yes`)")
 
 
-def structure_faults(description: Description, geometry: RingGeometry, assembly: Assembly, closed: Closure,
+def structure_faults(description: Description, ring: RingGeometry | None, assembly: Assembly, closed: Closure,
                      packed: Pack, boards: tuple[Board, ...]) -> list[Problem]:
     """What keeps the shelter from closing, folding, packing or being cut; normally nothing."""
     form = Format(description.system)
@@ -79,62 +83,84 @@ def structure_faults(description: Description, geometry: RingGeometry, assembly:
         found.append(_problem(description, "shelter", f"{closed.residual:.2f} mm at {closed.worst_seam}",
                               "the open shelter does not close", f"{CLOSES_WITHIN} mm",
                               "check the sizes of the leaves on both sides of that seam"))
-    found += [_problem(description, "shelter", "", f"the shelter does not pack: {fault}",
-                       "neighbouring layers, one leaf to a place", "use an even number of walls")
+    found += [_problem(description, "shelter", "", f"it does not pack: {fault}",
+                       "a folded hinge joins neighbouring layers, and every place holds one leaf", _pack_remedy(description))
               for fault in packed.faults]
+    found += [_problem(description, "shelter", f"sectors {', '.join(_degrees(s) for s in vertex.sectors)}",
+                       f"the point where {', '.join(vertex.leaves)} meet cannot fold flat",
+                       f"alternating sum of the sectors 0, here {_degrees(vertex.alternating)}",
+                       "change the leaves' angles until the sums of every other sector agree, or leave one of these "
+                       "seams unbonded")
+              for vertex in vertices(assembly) if vertex.bonded and not vertex.folds_flat]
     found += [_problem(description, "boards", "", fault, "every leaf once, with its own hand",
                        "report this project file as a fault of the program")
               for fault in layout_faults(assembly, boards)]
-    if description.duct is not None and description.duct > geometry.opening_across_flats + 1e-6:
-        enough = ceil_to(trim_for_opening(geometry, description.duct), description.system)
+    if ring and description.duct is not None and description.duct > ring.opening_across_flats + 1e-6:
+        enough = ceil_to(trim_for_opening(ring, description.duct), description.system)
         found.append(_problem(
             description, "duct", form.length_unit(description.duct),
             "the duct does not pass the peak opening",
-            f"{form.length_both(geometry.opening_across_flats)} across flats",
+            f"{form.length_both(ring.opening_across_flats)} across flats",
             f"set shelter.tip_trim to {form.length_unit(enough)} or more, or use a smaller duct"))
     return found
 
 
-def warnings(description: Description, fitted: Refit, geometry: RingGeometry, nested: Nest,
+def _degrees(degrees: float) -> str:
+    return f"{degrees:.2f}"
+
+
+def _pack_remedy(description: Description) -> str:
+    if description.shape.preset is Preset.FREE:
+        return ("change `closing` or `packed` of a seam there, make the leaf smaller, or leave the seam unbonded "
+                "(`bonded: no`)")
+    return "use an even number of walls"
+
+
+def warnings(description: Description, fitted: Refit | None, ring: RingGeometry | None, nested: Nest,
              laid: tuple[Strip, ...]) -> tuple[Problem, ...]:
     """What the lead should know although the packet prints."""
-    return tuple(_warnings(description, fitted, geometry, nested, laid))
+    found = _layout_warnings(description, nested, laid)
+    return (*_ring_warnings(description, fitted, ring), *found) if fitted and ring else tuple(found)
 
 
-def _warnings(description: Description, fitted: Refit, geometry: RingGeometry, nested: Nest,
-              laid: tuple[Strip, ...]) -> Iterator[Problem]:
-    form = Format(description.system)
+def _warning(description: Description, key: str, value: str, message: str, limit: str, remedy: str) -> Problem:
+    return _problem(description, key, value, message, limit, remedy, severity=Severity.WARNING)
 
-    def warn(key: str, value: str, message: str, limit: str, remedy: str) -> Problem:
-        return _problem(description, key, value, message, limit, remedy, severity=Severity.WARNING)
 
-    ring = description.ring
-    for key, asked, cut in (("leaf_width", ring.leaf_width, fitted.sizes.leaf_width),
-                            ("wall_height", ring.wall_height, fitted.sizes.wall_height),
-                            ("slant", ring.slant, fitted.sizes.slant)):
+def _ring_warnings(description: Description, fitted: Refit, ring: RingGeometry) -> Iterator[Problem]:
+    form, shape = Format(description.system), description.shape
+    for key in ("leaf_width", "wall_height", "slant"):
+        asked, cut = getattr(shape, key), getattr(fitted.sizes, key)
         if cut < asked - 1e-6:
-            yield warn(f"shelter.{key}", form.length_unit(asked),
-                       f"every leaf is cut to a {key.replace('_', ' ')} of {form.length_both(cut)}",
-                       f"the boards and the kerf allow {form.decimal(getattr(fitted.largest, key))}",
-                       "the packet uses the smaller size everywhere")
+            yield _warning(description, f"shelter.{key}", form.length_unit(asked),
+                           f"every leaf is cut to a {key.replace('_', ' ')} of {form.length_both(cut)}",
+                           f"the boards and the kerf allow {form.decimal(getattr(fitted.largest, key))} {form.unit}",
+                           "the packet uses the smaller size everywhere")
+    if abs(ring.rise_per_leaf_width) > STEEP:
+        moved = abs(ring.rise_per_leaf_width) * description.limits.cut
+        yield _warning(description, "shelter.slant", form.length_unit(ring.slant),
+                       f"the roof is so flat that each {form.length_unit(description.limits.cut)} of leaf width moves "
+                       f"the peak by {form.decimal(moved)} {form.unit}",
+                       f"at most {STEEP:g} times",
+                       f"a slant of {form.length_unit(ceil_to(_calm_slant(ring), description.system))} or more "
+                       "is less sensitive")
+
+
+def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, ...]) -> Iterator[Problem]:
+    form = Format(description.system)
     if len(nested.boards) > nested.bound:
-        yield warn("boards.size", form.size(nested.stock.breadth, nested.stock.length),
-                   f"the layout needs {len(nested.boards)} boards",
-                   f"no layout needs fewer than {nested.bound}, {nested.proof}",
-                   "a slightly smaller leaf or another board size may save a board")
+        yield _warning(
+            description, "boards.size", form.size(nested.stock.breadth, nested.stock.length),
+            f"the layout needs {len(nested.boards)} boards",
+            f"no layout needs fewer than {nested.bound}, {nested.proof}",
+            "a slightly smaller leaf or another board size may save a board")
     for role in dict.fromkeys(strip.role for strip in laid if strip.thin):
         strip = next(s for s in laid if s.thin and s.role is role)
-        yield warn("tape.stock", form.length_unit(strip.tapes[0]),
-                   f"the {role} strips have a land of only {form.length_both(strip.land)}",
-                   f"land {form.length_both(description.tape.land)}",
-                   "add a wider roll, or allow strips to be combined (tape.combine: true)")
-    if abs(geometry.rise_per_leaf_width) > STEEP:
-        yield warn("shelter.slant", form.length_unit(geometry.slant),
-                   f"the roof is so flat that each {form.length_unit(description.limits.cut)} of leaf width moves "
-                   f"the peak by {form.decimal(abs(geometry.rise_per_leaf_width) * description.limits.cut)} {form.unit}",
-                   f"at most {STEEP:g} times",
-                   f"a slant of {form.length_unit(ceil_to(_calm_slant(geometry), description.system))} or more "
-                   "is less sensitive")
+        yield _warning(
+            description, "tape.stock", form.length_unit(strip.tapes[0]),
+            f"the {role} strips have a land of only {form.length_both(strip.land)}",
+            f"land {form.length_both(description.tape.land)}",
+            "add a wider roll, or allow strips to be combined (`combine: yes`)")
 
 
 def _calm_slant(geometry: RingGeometry) -> float:

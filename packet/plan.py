@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 
 from packet.assembly.closure import Closure, closure
+from packet.assembly.free import ListedLeaf, ListedSeam, chain_assembly, free_assembly
 from packet.assembly.mobility import Mobility, mobility
 from packet.assembly.pack import Pack, pack
 from packet.assembly.records import Assembly
@@ -24,7 +25,8 @@ from packet.boards.nest import DoesNotFit, Nest, nest
 from packet.boards.records import Board, Stock
 from packet.boards.refit import Refit, Sizes, refit
 from packet.description.problems import Problem, ProjectError
-from packet.description.resolved import Description
+from packet.description.resolved import Chain, Description, Free, Ring
+from packet.description.terms import Ground
 from packet.findings import board_faults, does_not_fit, no_land, structure_faults, warnings
 from packet.tape.hinge_law import NoLand
 from packet.tape.relief import ReliefCut, relief_cuts
@@ -39,8 +41,8 @@ class Plan:
 
     description: Description
     form: Format
-    fitted: Refit
-    geometry: RingGeometry
+    fitted: Refit | None
+    ring: RingGeometry | None
     assembly: Assembly
     closure: Closure
     pack: Pack
@@ -51,6 +53,13 @@ class Plan:
     needs: tuple[TapeNeed, ...]
     takeoff: tuple[Item, ...]
     findings: tuple[Problem, ...]
+
+    @property
+    def geometry(self) -> RingGeometry:
+        """The ring's sizes. Raises LookupError for a project that is no ring."""
+        if self.ring is None:
+            raise LookupError("this project has no ring")
+        return self.ring
 
     # Not every sheet needs these, and one board's page should not wait for them.
 
@@ -74,14 +83,14 @@ def make_plan(description: Description) -> Plan:
         raise ProjectError(faults)
     try:
         fitted = _fit(description)
-        geometry = _geometry(description, fitted.sizes)
-        assembly = _assemble(description, geometry)
+        ring = _ring(description, fitted)
+        assembly = _assemble(description, ring)
         nested = nest(assembly, _real_stock(description))
     except DoesNotFit as fault:
         raise ProjectError([does_not_fit(description, fault)]) from None
     closed, packed = closure(assembly), pack(assembly)
     boards = lay_out(assembly, nested)
-    faults = structure_faults(description, geometry, assembly, closed, packed, boards)
+    faults = structure_faults(description, ring, assembly, closed, packed, boards)
     try:
         laid = strips(assembly, _rules(description))
     except NoLand as fault:
@@ -90,26 +99,40 @@ def make_plan(description: Description) -> Plan:
         raise ProjectError(faults)
     needs = tape_needs(description, laid)
     return Plan(
-        description=description, form=Format(description.system), fitted=fitted, geometry=geometry,
+        description=description, form=Format(description.system), fitted=fitted, ring=ring,
         assembly=assembly, closure=closed, pack=packed, nest=nested, boards=boards, strips=laid,
         relief=relief_cuts(assembly, laid), needs=needs,
         takeoff=take_off(description, assembly, boards, needs),
-        findings=warnings(description, fitted, geometry, nested, laid),
+        findings=warnings(description, fitted, ring, nested, laid),
     )
 
 
-def _geometry(description: Description, sizes: Sizes) -> RingGeometry:
-    return RingGeometry(description.ring.walls, sizes.leaf_width, sizes.wall_height, sizes.slant,
-                        description.ring.tip_trim, description.boards.thickness)
+def _ring(description: Description, fitted: Refit | None) -> RingGeometry | None:
+    shape = description.shape
+    if not isinstance(shape, Ring) or fitted is None:
+        return None
+    sizes = fitted.sizes
+    return RingGeometry(shape.walls, sizes.leaf_width, sizes.wall_height, sizes.slant, shape.tip_trim,
+                        description.boards.thickness)
 
 
-def _assemble(description: Description, geometry: RingGeometry) -> Assembly:
-    doors = description.doors
+def _assemble(description: Description, ring: RingGeometry | None) -> Assembly:
+    """The preset of the project fills the graph; nothing after this asks which one it was."""
+    shape, doors = description.shape, description.doors
+    thickness, face = description.boards.thickness, description.boards.printed_face
+    if isinstance(shape, Chain):
+        return chain_assembly(shape.leaves, shape.leaf_width, shape.height, shape.open_angle, thickness, face)
+    if isinstance(shape, Free):
+        return free_assembly(
+            tuple(ListedLeaf(leaf.mark, leaf.outline, leaf.edges) for leaf in shape.leaves),
+            tuple(ListedSeam(s.first, s.second, s.closing, s.open, s.packed.angle, s.bonded) for s in shape.seams),
+            thickness, face, first_lies=shape.first is Ground.LIES)
+    if ring is None or doors is None:
+        raise AssertionError("a ring has sizes and doors")
     return ring_assembly(
-        geometry,
-        RingDoors(doors.hand, doors.bottom_trim, doors.latch_below_head, doors.latch_from_free_edge,
-                  doors.latch_hole),
-        description.boards.printed_face)
+        ring, RingDoors(doors.hand, doors.bottom_trim, doors.latch_below_head, doors.latch_from_free_edge,
+                        doors.latch_hole),
+        face, shape.releasable)
 
 
 def _rules(description: Description) -> Rules:
@@ -131,13 +154,17 @@ def _real_stock(description: Description) -> Stock:
                  boards.thickness, boards.kerf)
 
 
-def _fit(description: Description) -> Refit:
-    """Sizes that keep the board count promised by nominal boards and a blade without width."""
-    def needs(sizes: Sizes, stock: Stock) -> int:
-        return len(nest(_assemble(description, _geometry(description, sizes)), stock).boards)
+def _fit(description: Description) -> Refit | None:
+    """Sizes of a ring that keep the board count promised by nominal boards and a blade without width."""
+    shape = description.shape
+    if not isinstance(shape, Ring):
+        return None
 
-    ring = description.ring
-    nominal = Sizes(ring.leaf_width, ring.wall_height, ring.slant)
+    def needs(sizes: Sizes, stock: Stock) -> int:
+        trial = _ring(description, Refit(sizes, sizes, changed=False))
+        return len(nest(_assemble(description, trial), stock).boards)
+
+    nominal = Sizes(shape.leaf_width, shape.wall_height, shape.slant)
     promised = needs(nominal, _nominal_stock(description))
     return refit(nominal, promised, partial(needs, stock=_real_stock(description)),
                  partial(floor_to, system=description.system))

@@ -4,30 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from packet.assembly.records import seam_gap
+from packet.assembly.records import overall, seam_gap
+from packet.assembly.ring_geometry import RingGeometry
 from packet.figures import MM2, MM3, board_mass, leaf_area
 from packet.plan import Plan
 
 
 def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
     """What `packet check` says; with `everything`, all that `packet figures` says."""
-    f, g, pack = plan.form, plan.geometry, plan.pack
+    f, pack = plan.form, plan.pack
     yield f"{plan.description.title}, revision {plan.description.identity.revision}"
     yield f"  closes    yes, largest gap at any seam {plan.closure.residual:.3f} mm"
     columns = " and ".join(str(len(column)) for column in pack.columns)
     bulk = f.length_unit(plan.description.assume.hinge_bulk)
-    yield (f"  packs     {f.size(pack.width, pack.length, pack.thickness)}, columns of {columns} layers, "
-           f"flat at {', '.join(pack.flat_seams)}; about {bulk} more at hinges")
+    flat_at = f", flat at {', '.join(pack.flat_seams)}" if pack.flat_seams else ""
+    yield (f"  packs     {f.size(pack.width, pack.length, pack.thickness)}, columns of {columns} layers{flat_at}; "
+           f"about {bulk} more at hinges")
     flat = sum(vertex.folds_flat for vertex in plan.vertices)
     yield (f"  folds     layers and hinges agree; angles agree at {flat} of {len(plan.vertices)} points where leaves meet; "
            "board and tape must give a little: make a trial fold of each half")
-    m = plan.mobility
-    yield (f"  stands    rigid with both doors shut (mobility {m.closed}); one open {m.one_open}: its own swing; both open "
-           f"{m.both_open}: open both only to fold, never in wind")
-    yield (f"  size      {g.walls} walls, {f.length_unit(g.side)} each; apex {f.length_both(g.apex)}, "
-           f"slope {f.angle(g.slope)}, floor {f.area(g.floor_area * MM2)}")
-    yield (f"  opening   {f.decimal(g.opening_across_corners)} / {f.decimal(g.opening_across_flats)} {f.unit} "
-           "across corners / flats")
+    if plan.ring is not None:
+        yield from _ring_lines(plan, plan.ring)
+    else:
+        width, depth, height = overall(plan.assembly)
+        yield f"  size      {f.size(width, depth, height)} over all as it stands, {len(plan.assembly.leaves)} leaves"
     held, stock = sum(len(board.held) for board in plan.boards), plan.nest.stock
     yield (f"  boards    {len(plan.boards)} of {f.size(stock.breadth, stock.length, stock.thickness)}"
            f" (fewest possible {plan.nest.bound}, {plan.nest.proof}), {plan.description.boards.spare} spare, "
@@ -40,8 +40,37 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
         yield from _more(plan)
 
 
+def _ring_lines(plan: Plan, g: RingGeometry) -> Iterator[str]:
+    f, m = plan.form, plan.mobility
+    yield (f"  stands    rigid with both doors shut (mobility {m.closed}); one open {m.one_open}: its own swing; both open "
+           f"{m.both_open}: open both only to fold, never in wind")
+    yield (f"  size      {g.walls} walls, {f.length_unit(g.side)} each; apex {f.length_both(g.apex)}, "
+           f"slope {f.angle(g.slope)}, floor {f.area(g.floor_area * MM2)}")
+    yield (f"  opening   {f.decimal(g.opening_across_corners)} / {f.decimal(g.opening_across_flats)} {f.unit} "
+           "across corners / flats")
+
+
 def _more(plan: Plan) -> Iterator[str]:
-    f, g = plan.form, plan.geometry
+    f = plan.form
+    if plan.ring is not None:
+        yield from _ring_figures(plan, plan.ring)
+    yield "Making"
+    yield f"  {'leaf area':<28} {f.area(leaf_area(plan))}"
+    yield f"  {'cut length':<28} {f.feet(sum(board.cut_length for board in plan.boards))}"
+    yield (f"  {'closure gap to expect':<28} {f.decimal(plan.gap.root_sum_square)} {f.unit}, at worst "
+           f"{f.decimal(plan.gap.worst_case)}, for marks within {f.length(plan.description.limits.mark)} and cuts within "
+           f"{f.length(plan.description.limits.cut)}")
+    yield "Pack, lowest layer first"
+    for number, column in enumerate(plan.pack.columns, 1):
+        yield f"  column {number}: {', '.join(column)}"
+    yield "Take-off"
+    for item in plan.takeoff:
+        quantity = f.feet(item.quantity) if item.unit == "mm" else _count(int(item.quantity), item.unit)
+        yield f"  {item.item}: {quantity} ({item.detail})"
+
+
+def _ring_figures(plan: Plan, g: RingGeometry) -> Iterator[str]:
+    f = plan.form
     yield "Geometry, inner faces"
     rows = (
         ("side", g.side), ("circumradius", g.circumradius), ("apothem", g.apothem),
@@ -55,23 +84,10 @@ def _more(plan: Plan) -> Iterator[str]:
         yield f"  {name:<28} {f.length_both(value)}"
     for name in ("corner", "eave", "hip"):
         angle = getattr(g, f"angle_{name}")
-        yield (f"  {name + ' open':<28} {angle:.2f} degrees, V of "
-               f"{f.decimal(seam_gap(g.thickness, angle))} {f.unit}")
+        yield f"  {name + ' open':<28} {angle:.2f} degrees, V of {f.decimal(seam_gap(g.thickness, angle))} {f.unit}"
     yield f"  {'volume':<28} {f.volume(g.volume * MM3)}"
-    yield f"  {'leaf area':<28} {f.area(leaf_area(plan))}"
-    yield f"  {'cut length':<28} {f.feet(sum(board.cut_length for board in plan.boards))}"
     yield f"  {'rise per unit of leaf width':<28} {g.rise_per_leaf_width:+.2f}"
     yield f"  {'rise per unit of slant':<28} {g.rise_per_slant:+.2f}"
-    yield (f"  {'closure gap to expect':<28} {f.decimal(plan.gap.root_sum_square)} {f.unit}, at worst "
-           f"{f.decimal(plan.gap.worst_case)}, for marks within {f.length(plan.description.limits.mark)} and cuts within "
-           f"{f.length(plan.description.limits.cut)}")
-    yield "Pack, lowest layer first"
-    for number, column in enumerate(plan.pack.columns, 1):
-        yield f"  column {number}: {', '.join(column)}"
-    yield "Take-off"
-    for item in plan.takeoff:
-        quantity = f.feet(item.quantity) if item.unit == "mm" else _count(int(item.quantity), item.unit)
-        yield f"  {item.item}: {quantity} ({item.detail})"
 
 
 def _count(number: int, noun: str) -> str:

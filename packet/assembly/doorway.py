@@ -76,8 +76,15 @@ def doorway(assembly: Assembly, door: Leaf, face: Face) -> Doorway:
     beside = hinge.leaves[1] if hinge.leaves[0] == door.mark else hinge.leaves[0]
     hung, stood = _placed(door, face), _placed(jamb, face)
     right = max(x for x, _ in hung.outline) > 1e-6
-    return Doorway(face, hung, stood, beside, assembly.above(door).mark, Side.RIGHT if right else Side.LEFT,
-                   min(y for _, y in stood.outline))
+    return Doorway(
+        face,
+        hung,
+        stood,
+        beside,
+        assembly.above(door).mark,
+        Side.RIGHT if right else Side.LEFT,
+        min(y for _, y in stood.outline),
+    )
 
 
 def _placed(leaf: Leaf, face: Face) -> Panelled:
@@ -89,5 +96,9 @@ def _placed(leaf: Leaf, face: Face) -> Panelled:
     def at(point: Point) -> Point:
         return (mirror * point[0] - edge, point[1] - top)
 
-    return Panelled(leaf.mark, tuple(at(p) for p in leaf.outline), tuple(at(p) for p in leaf.hinged),
-                    tuple((at((hole.x, hole.y)), hole.diameter) for hole in leaf.holes))
+    return Panelled(
+        leaf.mark,
+        tuple(at(p) for p in leaf.outline),
+        tuple(at(p) for p in leaf.hinged),
+        tuple((at((hole.x, hole.y)), hole.diameter) for hole in leaf.holes),
+    )

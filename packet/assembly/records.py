@@ -124,7 +124,8 @@ class Seam:
 
     `edge_a` and `edge_b` are the same segment in the frames of the two leaves, start to start.
     Angles are between the two boards: 0 folded shut, 180 in one plane. `closing_face` is the face
-    pair that meets when the hinge folds; the pivot lies on it. An unbonded seam only touches.
+    pair that meets when the hinge folds; the pivot lies on it. An unbonded seam only touches; a removable one is
+    closed with a strip that comes off.
     """
 
     mark: str
@@ -136,6 +137,7 @@ class Seam:
     angle_open: float
     angle_packed: float
     bonded: bool
+    removable: bool = False
 
     @property
     def length(self) -> float:
@@ -201,6 +203,14 @@ def polygon_area(points: Iterable[Point]) -> float:
     """Signed area in mm2 (positive counter-clockwise), by the shoelace formula."""
     ring = list(points)
     return 0.5 * sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
+
+
+def overall(assembly: Assembly) -> Point3:
+    """Width (x), depth (y) and height (z) over all of the open shelter, mm."""
+    corners = [leaf.open_pose.place(p, depth) for leaf in assembly.leaves for p in leaf.outline
+               for depth in (0.0, leaf.thickness)]
+    spans = [max(c[i] for c in corners) - min(c[i] for c in corners) for i in range(3)]
+    return (spans[0], spans[1], spans[2])
 
 
 def seam_gap(thickness: float, angle_open: float) -> float:

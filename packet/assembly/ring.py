@@ -41,14 +41,15 @@ WALL_EDGES = ("sill", "corner", "eave", "mid")
 ROOF_EDGES = ("eave", "hip", "tip", "mid")
 
 
-def ring_assembly(geometry: RingGeometry, doors: RingDoors, marked_face: Face) -> Assembly:
+def ring_assembly(geometry: RingGeometry, doors: RingDoors, marked_face: Face, releasable: bool = False) -> Assembly:
     """The graph of a ring: 2 n wall leaves, 2 n roof leaves and every seam between them.
 
-    The wall count must be even and the ring must close (slant > apothem); the project file's checks
-    see to both.
+    With `releasable` the corner-and-hip line before the first leaf comes apart: its hip is not bonded, every mid
+    seam folds, and the ring packs as an open chain; an odd wall count packs only so. The ring must close
+    (slant > apothem). The project file's checks see to both.
     """
     turn_sense = 1 if doors.hand is Side.RIGHT else -1
-    per_half = geometry.walls // 2
+    per_half = (geometry.walls + 1) // 2
     walls: list[Leaf] = []
     roofs: list[Leaf] = []
     for wall in range(geometry.walls):
@@ -56,7 +57,7 @@ def ring_assembly(geometry: RingGeometry, doors: RingDoors, marked_face: Face) -
             place = _Place(geometry, wall, second, turn_sense, per_half, marked_face)
             walls.append(place.wall_leaf(doors))
             roofs.append(place.roof_leaf())
-    seams = _seams(geometry, walls, roofs)
+    seams = _seams(geometry, walls, roofs, releasable)
     return Assembly(tuple(walls + roofs), seams, ("A", "B"), geometry.thickness)
 
 
@@ -119,7 +120,7 @@ class _Place:
 
     def _latch(self, doors: RingDoors, head: float) -> tuple[Hole, ...]:
         """Latch hole of a door, and of the jamb leaf whose corner edge it closes against."""
-        last_of_half = self.wall % self.per_half == self.per_half - 1 and self.second
+        last_of_half = self.second and self.wall in (self.per_half - 1, self.geometry.walls - 1)
         if not (self.door or last_of_half):
             return ()
         x = self.geometry.leaf_width - doors.latch_from_free_edge
@@ -155,14 +156,14 @@ def _upward(leaf: Leaf, edge: str) -> tuple[Point, Point]:
     return (start, stop) if lower_first else (stop, start)
 
 
-def _seams(ring: RingGeometry, walls: list[Leaf], roofs: list[Leaf]) -> tuple[Seam, ...]:
+def _seams(ring: RingGeometry, walls: list[Leaf], roofs: list[Leaf], releasable: bool) -> tuple[Seam, ...]:
     count = len(walls)
     seams: list[Seam] = []
 
     def join(kind: SeamKind, a: Leaf, b: Leaf, edges: tuple[str, str], closing: Face,
-             angles: tuple[float, float], bonded: bool = True) -> None:
+             angles: tuple[float, float], bonded: bool = True, removable: bool = False) -> None:
         seams.append(Seam(f"{a.mark}/{b.mark}", kind, (a.mark, b.mark), _upward(a, edges[0]),
-                          _upward(b, edges[1]), closing, *angles, bonded))
+                          _upward(b, edges[1]), closing, *angles, bonded, removable))
 
     for kind, corner_kind, leaves in ((SeamKind.WALL_MID, SeamKind.CORNER, walls),
                                       (SeamKind.GORE_MID, SeamKind.HIP, roofs)):
@@ -170,10 +171,12 @@ def _seams(ring: RingGeometry, walls: list[Leaf], roofs: list[Leaf]) -> tuple[Se
         for i in range(0, count, 2):
             first, second, following = leaves[i], leaves[i + 1], leaves[(i + 2) % count]
             # The last wall of each half stays in one plane and bridges the two columns of the pack.
-            bridge = second.half != following.half
+            bridge = second.half != following.half and not releasable
             join(kind, first, second, ("mid", "mid"), Face.OUTER, (180.0, 180.0 if bridge else 0.0))
             free = first.kind is LeafKind.WALL and (second.door or following.door)
-            join(corner_kind, second, following, (edge, edge), Face.INNER, (angle, 0.0), bonded=not free)
+            comes_apart = releasable and i == count - 2 and not free
+            join(corner_kind, second, following, (edge, edge), Face.INNER, (angle, 0.0),
+                 bonded=not (free or comes_apart), removable=comes_apart)
     for wall, roof in zip(walls, roofs, strict=True):
         join(SeamKind.EAVE, wall, roof, ("eave", "eave"), Face.INNER, (ring.angle_eave, 180.0),
              bonded=not wall.door)

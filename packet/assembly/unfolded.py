@@ -67,13 +67,21 @@ def unfolded_half(assembly: Assembly, half: str, face: Face, band: float = 0.0) 
         moved = [motions[leaf.mark].place(p) for p in points]
         return tuple((mirror * x, y + rise) for x, y in moved)
 
-    laid = [LaidLeaf(leaf.mark, leaf.kind, leaf.door, placed(leaf, leaf.hinged), placed(leaf, leaf.outline),
-                     leaf.edges) for leaf in leaves]
+    laid = [
+        LaidLeaf(leaf.mark, leaf.kind, leaf.door, placed(leaf, leaf.hinged), placed(leaf, leaf.outline), leaf.edges)
+        for leaf in leaves
+    ]
     left = min(p[0] for leaf in laid for p in leaf.outline)
     low = min(p[1] for leaf in laid for p in leaf.outline)
     return tuple(
-        LaidLeaf(leaf.mark, leaf.kind, leaf.door, _shifted(leaf.outline, -left, -low),
-                 _shifted(leaf.finished, -left, -low), leaf.edges)
+        LaidLeaf(
+            leaf.mark,
+            leaf.kind,
+            leaf.door,
+            _shifted(leaf.outline, -left, -low),
+            _shifted(leaf.finished, -left, -low),
+            leaf.edges,
+        )
         for leaf in laid
     )
 

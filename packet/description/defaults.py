@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
@@ -32,6 +34,14 @@ def fill(
             if isinstance(given, dict):
                 filled[name], more = fill(given, group, system, key)
                 assumed.extend(more)
+        elif (entry_group := entry_model(info.annotation)) is not None and isinstance(given, list):
+            entries: list[Node] = []
+            for number, one in enumerate(given):
+                if isinstance(one, dict):
+                    one, more = fill(one, entry_group, system, join(key, number))
+                    assumed.extend(more)
+                entries.append(one)
+            filled[name] = entries
         elif given is None:
             entry = _default(info, system, key)
             if entry is not None:
@@ -45,6 +55,12 @@ def group_of(info: FieldInfo) -> type[BaseModel] | None:
     """The model of a key that holds further keys."""
     kind = info.annotation
     return kind if isinstance(kind, type) and issubclass(kind, BaseModel) else None
+
+
+def entry_model(annotation: Any) -> type[BaseModel] | None:
+    """The model of the entries of a list of groups."""
+    entry = next(iter(getattr(annotation, "__args__", ())), None)
+    return entry if isinstance(entry, type) and issubclass(entry, BaseModel) else None
 
 
 def required_keys(model: type[BaseModel]) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from packet.description.models import Project, Shelter, Tape, bounds
+from packet.description.models import RingProject, Shelter, Tape, bounds
 from packet.units import Format, System, ceil_to, floor_to, print_step
 
 _SLACK = 1e-6  # mm: float noise of lengths that were written in another unit
@@ -56,7 +56,7 @@ def apothem(walls: int, leaf_width: float) -> float:
 
 def _even_walls(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
     walls = values["shelter.walls"]
-    if walls % 2 == 0:
+    if walls % 2 == 0 or values["shelter.releasable"]:
         return
     choices = [walls - 1]
     # One wall more is advised only where the roof would close over it; that is known where both sizes are.
@@ -66,8 +66,8 @@ def _even_walls(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
     yield Finding(
         "shelter.walls",
         f"an odd ring cannot be packed: its two columns would be unequal ({walls - 1} and {walls + 1} wall leaves)",
-        "an even number from 4 to 12",
-        f"Write {' or '.join(f'`walls: {choice}`' for choice in choices)}.",
+        "an even number from 4 to 12, unless one corner-and-hip line comes apart",
+        f"Write {' or '.join(f'`walls: {choice}`' for choice in choices)}, or `releasable: yes`.",
     )
 
 
@@ -224,7 +224,7 @@ def _duct(values: Mapping[str, Any], form: Format) -> Iterator[Finding]:
     if needed < slant and needed <= bounds(Shelter, "tip_trim", form.system)[1]:
         remedies.append(f"`tip_trim: {form.length_unit(needed)}` or more")
     fits = floor_to(opening, form.system)
-    if fits >= bounds(Project, "duct", form.system)[0]:
+    if fits >= bounds(RingProject, "duct", form.system)[0]:
         remedies.append(f"`duct: {form.length_unit(fits)}` or less")
     yield Finding(
         "duct",

@@ -102,6 +102,30 @@ class Size(ValueKind):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Extent(ValueKind):
+    """Two lengths in the order written: a width and a height, or a corner's x and y."""
+
+    each: Length
+
+    def limit(self, system: System | None) -> str:
+        return f"each {self.each.limit(system)}"
+
+    def example(self, system: System | None) -> str:
+        return "600 x 1200" if system is System.METRIC else "24 x 48"
+
+    def read(self, text: str, system: System | None) -> tuple[float, float]:
+        try:
+            lengths = parse_size(text, system or System.METRIC)
+        except LengthError as error:
+            raise malformed(error, self, system) from None
+        if len(lengths) != 2:
+            raise RefusalError("two lengths belong here", self.limit(system), self.remedy(system))
+        for mm in lengths:
+            self.each.within(mm, system)
+        return lengths[0], lengths[1]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Paper(ValueKind):
     """A paper size by name, or as width x height; read as ((short, long) in mm, name)."""
 

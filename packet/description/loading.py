@@ -7,26 +7,28 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from packet.description import defaults, feasible
+from packet.description import defaults, feasible, listed
 from packet.description.kinds import Choice
-from packet.description.models import Project
+from packet.description.models import PROJECTS, ChainProject, Common, FreeProject, RingProject
 from packet.description.problems import Kind, Problem
 from packet.description.reading import read_file, read_text
 from packet.description.resolved import (
     Assumptions,
     Boards,
+    Chain,
     Description,
     Doors,
     Foil,
     Identity,
     Limits,
     Ring,
+    Shape,
     Tape,
 )
 from packet.description.source import Node, Scalar, Source, place_of, shown
-from packet.description.terms import Tool
+from packet.description.terms import Preset, Tool
 from packet.description.value_kind import Reading, RefusalError, nearest
-from packet.units import System
+from packet.units import Format, System
 
 
 def load(path: Path) -> Description:
@@ -37,22 +39,26 @@ def load(path: Path) -> Description:
 def describe(source: Source) -> Description:
     """The project that was read. Raises ProjectError with every problem found."""
     system = _system(source.data)
-    filled, assumed = defaults.fill(source.data, Project, system or System.METRIC)
+    model = _project_model(source.data)
+    filled, assumed = defaults.fill(source.data, model, system or System.METRIC)
     reading = Reading(system)
     problems = list(source.problems)
     told = {problem.key for problem in problems if problem.key}
     project = None
     try:
-        project = Project.model_validate(filled, context=reading)
+        project = model.model_validate(filled, context=reading)
     except ValidationError as error:
         problems.extend(
-            _problem(source, filled, detail)
+            _problem(model, source, filled, detail)
             for detail in error.errors(include_url=False)
             if not _is_told(".".join(map(str, detail["loc"])), told)
         )
     if system is not None:
         _complete(filled, assumed, reading)
-        problems.extend(_unfeasible(source, filled, finding) for finding in feasible.check(reading.values, system))
+        findings = feasible.check(reading.values, system)
+        if isinstance(project, FreeProject):
+            findings += listed.check(project, Format(system))
+        problems.extend(_unfeasible(source, filled, finding) for finding in findings)
     if problems or project is None:
         source.problems = problems
         raise source.error()
@@ -67,6 +73,17 @@ def _system(data: dict[str, Node]) -> System | None:
         return System(Choice(System).read(given.raw, None))
     except RefusalError:
         return None
+
+
+def _project_model(data: dict[str, Node]) -> type[Common]:
+    """The keys that a project of this preset may have; a ring's where the preset cannot be read."""
+    given = _at(data, ("shelter", "preset")) if isinstance(data.get("shelter"), dict) else None
+    if isinstance(given, Scalar):
+        try:
+            return PROJECTS[Preset(Choice(Preset).read(given.raw, None))]
+        except RefusalError:
+            pass
+    return RingProject
 
 
 def _is_told(key: str, told: set[str]) -> bool:
@@ -91,21 +108,21 @@ def _complete(filled: dict[str, Node], assumed: tuple[str, ...], reading: Readin
 # --- problems ----------------------------------------------------------------------------------
 
 
-def _problem(source: Source, filled: dict[str, Node], detail: Any) -> Problem:
+def _problem(model: type[Common], source: Source, filled: dict[str, Node], detail: Any) -> Problem:
     """A validation error in the words of the trade."""
     path: tuple[str | int, ...] = detail["loc"]
     key = ".".join(map(str, path))
     if detail["type"] == "missing":
-        return _missing(source, path, key)
+        return _missing(model, source, path, key)
     if detail["type"] == "extra_forbidden":
-        return _unknown(source, path, key)
+        return _unknown(model, source, path, key)
     node = _at(filled, path)
     if detail["type"] == "refused":
         facts = detail["ctx"]
         return _at_value(source, key, node, facts["message"], facts["limit"], facts["remedy"])
     if detail["type"] != "model_type":
         raise AssertionError(f"no words for the validation error {detail}")
-    group = _model(path)
+    group = _model(model, path)
     names = ", ".join(group.model_fields) if group else ""
     return _at_value(
         source, key, node, "a group of keys belongs here", f"keys: {names}",
@@ -130,9 +147,9 @@ def _at_value(
     return Problem(str(source.file), line, column, key, value, message, limit, remedy, kind)
 
 
-def _missing(source: Source, path: tuple[str | int, ...], key: str) -> Problem:
+def _missing(model: type[Common], source: Source, path: tuple[str | int, ...], key: str) -> Problem:
     line, column = place_of(source.positions, key)
-    parent, name = _model(path[:-1]), str(path[-1])
+    parent, name = _model(model, path[:-1]), str(path[-1])
     info = parent.model_fields[name] if parent else None
     group = defaults.group_of(info) if info else None
     if group is not None:
@@ -147,13 +164,13 @@ def _missing(source: Source, path: tuple[str | int, ...], key: str) -> Problem:
     return Problem(str(source.file), line, column, key, "", f"this key is missing {where}", limit, remedy, Kind.MISSING)
 
 
-def _unknown(source: Source, path: tuple[str | int, ...], key: str) -> Problem:
+def _unknown(model: type[Common], source: Source, path: tuple[str | int, ...], key: str) -> Problem:
     place = source.positions[key]
-    parent, name = _model(path[:-1]), str(path[-1])
+    parent, name = _model(model, path[:-1]), str(path[-1])
     known = list(parent.model_fields) if parent else []
     remedy = nearest(name, known)
     if not remedy:
-        homes = _homes(name)
+        homes = _homes(model, name)
         remedy = f"Move it: it belongs {homes[0]}." if homes else "Take it away, or write one of the known keys."
     return Problem(
         str(source.file), place.key_line, place.key_column, shown(key), shown(name), "this key is not known here",
@@ -161,10 +178,10 @@ def _unknown(source: Source, path: tuple[str | int, ...], key: str) -> Problem:
     )  # fmt: skip
 
 
-def _homes(name: str) -> list[str]:
+def _homes(model: type[Common], name: str) -> list[str]:
     """Where a key of this name is known."""
-    homes = ["at the start of a line, in no group"] if name in Project.model_fields else []
-    for section, info in Project.model_fields.items():
+    homes = ["at the start of a line, in no group"] if name in model.model_fields else []
+    for section, info in model.model_fields.items():
         group = defaults.group_of(info)
         if group is not None and name in group.model_fields:
             homes.append(f"in the group `{section}:`")
@@ -186,31 +203,23 @@ def _at(data: Node, path: tuple[str | int, ...]) -> Node | None:
     return node
 
 
-def _model(path: tuple[str | int, ...]) -> type[BaseModel] | None:
-    """The model of a group of keys; an entry of the one list of groups counts as well."""
-    model: type[BaseModel] | None = Project
+def _model(project: type[Common], path: tuple[str | int, ...]) -> type[BaseModel] | None:
+    """The model of a group of keys; an entry of a list of groups counts as well."""
+    model: type[BaseModel] | None = project
     for name in path:
         if isinstance(name, int):
             continue
         info = model.model_fields.get(name) if model else None
-        model = None if info is None else defaults.group_of(info) or _entry_model(info.annotation)
+        model = None if info is None else defaults.group_of(info) or defaults.entry_model(info.annotation)
     return model
-
-
-def _entry_model(annotation: Any) -> type[BaseModel] | None:
-    entry = getattr(annotation, "__args__", (None,))[0]
-    return entry if isinstance(entry, type) and issubclass(entry, BaseModel) else None
 
 
 # --- the result --------------------------------------------------------------------------------
 
 
-def _resolve(project: Project, source: Source, assumed: tuple[str, ...]) -> Description:
-    system = project.units
-    shelter, doors, boards = project.shelter, project.doors, project.boards
-    below_head, kerf = doors.latch_below_head, boards.kerf
-    if below_head is None:
-        below_head = defaults.latch_below_head(shelter.wall_height, system)
+def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Description:
+    system, boards = project.units, project.boards
+    kerf = boards.kerf
     if kerf is None:
         kerf = defaults.saw_kerf(system) if boards.tool is Tool.SAW else 0.0
     paper, paper_name = project.paper
@@ -228,8 +237,8 @@ def _resolve(project: Project, source: Source, assumed: tuple[str, ...]) -> Desc
             approved_by=project.approved_by,
             replaces=project.replaces,
         ),
-        ring=Ring(**dict(shelter)),
-        doors=Doors(**dict(doors) | {"latch_below_head": below_head}),
+        shape=_shape(project),
+        doors=_doors(project),
         boards=Boards(
             breadth=boards.size[0],
             length=boards.size[1],
@@ -243,10 +252,29 @@ def _resolve(project: Project, source: Source, assumed: tuple[str, ...]) -> Desc
         ),
         tape=Tape(**dict(project.tape) | {"stock": tuple(sorted(set(project.tape.stock)))}),
         foil=Foil(**dict(project.foil) | {"stock": tuple(sorted(set(project.foil.stock)))}),
-        duct=project.duct,
+        duct=project.duct if isinstance(project, RingProject) else None,
         limits=Limits(**dict(project.limits)),
         assume=Assumptions(**dict(project.assume)),
         source=source.file,
         assumed=assumed,
         positions=source.positions,
     )
+
+
+def _shape(project: Common) -> Shape:
+    if isinstance(project, RingProject):
+        return Ring(**dict(project.shelter))
+    if isinstance(project, ChainProject):
+        return Chain(**dict(project.shelter))
+    if isinstance(project, FreeProject):
+        return listed.resolve(project)
+    raise AssertionError(f"no shape for {type(project).__name__}")
+
+
+def _doors(project: Common) -> Doors | None:
+    if not isinstance(project, RingProject):
+        return None
+    doors, below_head = project.doors, project.doors.latch_below_head
+    if below_head is None:
+        below_head = defaults.latch_below_head(project.shelter.wall_height, project.units)
+    return Doors(**dict(doors) | {"latch_below_head": below_head})

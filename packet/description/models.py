@@ -6,8 +6,8 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict
 
-from packet.description.kinds import Choice, Count, Flag, Length, Listed, Number, Paper, Size, Text
-from packet.description.terms import Face, Preset, Side, Tool
+from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Paper, Size, Text
+from packet.description.terms import Face, Ground, Packed, Preset, Side, Tool
 from packet.units import POUND_PER_CUBIC_FOOT, System
 
 _BOARD_SIDE = Length(("6", "240"), ("150", "6000"), usual=("48", "1200"))
@@ -22,13 +22,19 @@ class Section(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
 
 
-class Shelter(Section):
-    """The shape."""
+_PRESET = Choice(Preset, ("ring", "ring"))
 
-    preset: Annotated[Preset, Choice(Preset, ("ring", "ring"))]
-    """What is built: a ring of walls under a pointed roof."""
+
+class Shelter(Section):
+    """The shape: a ring of walls under a pointed roof."""
+
+    preset: Annotated[Preset, _PRESET]
+    """What is built: ring, chain (a folding screen) or free (leaves and seams that are listed)."""
     walls: Annotated[int, Count(4, 12)]
-    """How many walls stand in the ring, an even number; two leaves each."""
+    """How many walls stand in the ring; two leaves each. An odd number needs `releasable: yes`."""
+    releasable: Annotated[bool, Flag(("no", "no"))]
+    """Whether one corner-and-hip line is left unbonded and closed with a strip that comes off; an odd ring packs
+    only so, as an open chain in one column."""
     leaf_width: Annotated[float, Length(("2", "120"), ("50", "3000"), usual=("20", "500"))]
     """Width of a wall leaf: half a wall."""
     wall_height: Annotated[float, Length(("4", "120"), ("100", "3000"), usual=("54", "1100"))]
@@ -37,6 +43,64 @@ class Shelter(Section):
     """Length of a roof leaf from eave to apex along its mid edge, before the tip is trimmed."""
     tip_trim: Annotated[float, Length(("1/4", "24"), ("6", "600"), ("3", "75"))]
     """How much of each roof leaf's tip is cut off, along the mid edge; it leaves the peak opening."""
+
+
+class Chain(Section):
+    """The shape: a folding screen, leaves of one size in a row."""
+
+    preset: Annotated[Preset, _PRESET]
+    """What is built: ring, chain (a folding screen) or free (leaves and seams that are listed)."""
+    leaves: Annotated[int, Count(2, 40)]
+    """How many leaves the screen has."""
+    leaf_width: Annotated[float, Length(("2", "120"), ("50", "3000"), usual=("20", "500"))]
+    """Width of a leaf."""
+    height: Annotated[float, Length(("4", "192"), ("100", "5000"), usual=("54", "1100"))]
+    """Height of a leaf."""
+    open_angle: Annotated[float, Number((10, 180), (10, 180), ("degrees", "degrees"), default=("120", "120"))]
+    """Angle between neighbouring leaves when the screen stands, in degrees: 180 is flat."""
+
+
+_CORNER = Extent(Length(("0", "240"), ("0", "6000"), usual=("24", "600")))
+
+
+class ListedLeaf(Section):
+    """One leaf of a free shape."""
+
+    mark: Annotated[str, Text(8, needed=True)]
+    """The leaf's mark, such as BACK."""
+    size: Annotated[tuple[float, float] | None, Extent(Length(("1", "240"), ("25", "6000"), usual=("24", "600")))] = None
+    """Width x height of a rectangular leaf; its edges are bottom, right, top and left, seen on the printed face."""
+    outline: Annotated[tuple[Annotated[tuple[float, float], _CORNER], ...], Listed(24, ((), ()), "[0 x 0, 24 x 0, 12 x 30]", True)]
+    """Corners of any other leaf, each `x x y` from its lower left, counter-clockwise as seen on the printed face;
+    edges are named 1, 2, ... from corner to corner."""
+
+
+class ListedSeam(Section):
+    """One seam of a free shape."""
+
+    join: Annotated[str, Text(40, needed=True)]
+    """The two edges that meet, such as `BACK.left / SIDE.right`."""
+    closing: Annotated[Face, Choice(Face, ("inner", "inner"))]
+    """The face pair that meets when the seam folds."""
+    open: Annotated[float, Number((1, 180), (1, 180), ("degrees", "degrees"), default=("90", "90"))]
+    """Angle between the two boards when the shape stands, in degrees: 180 is flat."""
+    packed: Annotated[Packed, Choice(Packed, ("shut", "shut"))]
+    """In the pack: shut (folded) or flat (left in one plane)."""
+    bonded: Annotated[bool, Flag(("yes", "yes"))]
+    """Whether the seam is taped; one that is not only touches."""
+
+
+class Free(Section):
+    """The shape: leaves and seams as they are listed."""
+
+    preset: Annotated[Preset, _PRESET]
+    """What is built: ring, chain (a folding screen) or free (leaves and seams that are listed)."""
+    first: Annotated[Ground, Choice(Ground, ("stands", "stands"))]
+    """Whether the first leaf stands on its bottom edge or lies on the ground, printed face up."""
+    leaves: Annotated[tuple[ListedLeaf, ...], Listed(60, ((), ()), "- {mark: BACK, size: 1000 x 1900}")]
+    """The leaves, each with its mark and its size or outline."""
+    seams: Annotated[tuple[ListedSeam, ...], Listed(120, ((), ()), "- {join: BACK.left / SIDE.right}")]
+    """The seams between the leaves."""
 
 
 class Doors(Section):
@@ -140,8 +204,8 @@ class Assume(Section):
     """How much thicker the pack is where hinge lines lie over each other."""
 
 
-class Project(Section):
-    """One shelter and everything its packet needs."""
+class Common(Section):
+    """What every project holds, whatever its shape."""
 
     project: Annotated[str, Text(40, needed=True)]
     """Title of the project."""
@@ -163,22 +227,45 @@ class Project(Section):
     """Who approved it."""
     replaces: Annotated[str, Text(16, ("none", "none"))]
     """What this packet supersedes."""
-    shelter: Shelter
-    """The shape."""
-    doors: Doors
-    """The two doors."""
     boards: Boards
     """The boards."""
     tape: Tape
     """The strapping tape."""
     foil: Foil
     """The foil tape."""
-    duct: Annotated[float | None, Length(("1", "60"), ("25", "1500"))] = None
-    """Diameter of a duct through the peak opening, if there is one."""
     limits: Limits
     """Limits of the checks at the bench."""
     assume: Assume
     """Assumptions, printed as such."""
+
+
+class RingProject(Common):
+    """A ring shelter and everything its packet needs."""
+
+    shelter: Shelter
+    """The shape."""
+    doors: Doors
+    """The two doors."""
+    duct: Annotated[float | None, Length(("1", "60"), ("25", "1500"))] = None
+    """Diameter of a duct through the peak opening, if there is one."""
+
+
+class ChainProject(Common):
+    """A folding screen and everything its packet needs."""
+
+    shelter: Chain
+    """The shape."""
+
+
+class FreeProject(Common):
+    """Listed leaves and seams and everything their packet needs."""
+
+    shelter: Free
+    """The shape."""
+
+
+PROJECTS: dict[Preset, type[Common]] = {
+    Preset.RING: RingProject, Preset.CHAIN: ChainProject, Preset.FREE: FreeProject}
 
 
 def bounds(group: type[Section], name: str, system: System) -> tuple[float, float]:

@@ -9,7 +9,7 @@ from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
 
 from packet.description.source import Position, place_of
-from packet.description.terms import Face, Preset, Side, Tool
+from packet.description.terms import Face, Ground, Packed, Preset, Side, Tool
 from packet.units import System
 
 
@@ -37,6 +37,52 @@ class Ring:
     wall_height: float
     slant: float
     tip_trim: float
+    releasable: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """A folding screen: `leaves` of one size in a row, `open_angle` degrees between neighbours."""
+
+    preset: Preset
+    leaves: int
+    leaf_width: float
+    height: float
+    open_angle: float
+
+
+@dataclass(frozen=True, slots=True)
+class FreeLeaf:
+    """A listed leaf: corners in mm, counter-clockwise, and the names of the edges from corner to corner."""
+
+    mark: str
+    outline: tuple[tuple[float, float], ...]
+    edges: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FreeSeam:
+    """A listed seam: (leaf mark, edge name) twice; `open` in degrees."""
+
+    first: tuple[str, str]
+    second: tuple[str, str]
+    closing: Face
+    open: float
+    packed: Packed
+    bonded: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Free:
+    """Leaves and seams as they are listed."""
+
+    preset: Preset
+    first: Ground
+    leaves: tuple[FreeLeaf, ...]
+    seams: tuple[FreeSeam, ...]
+
+
+Shape = Ring | Chain | Free
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +160,8 @@ class Description:
     paper: tuple[float, float]
     paper_name: str
     identity: Identity
-    ring: Ring
-    doors: Doors
+    shape: Shape
+    doors: Doors | None
     boards: Boards
     tape: Tape
     foil: Foil

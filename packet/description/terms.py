@@ -34,3 +34,24 @@ class Preset(StrEnum):
     """What fills the assembly graph."""
 
     RING = "ring"
+    CHAIN = "chain"
+    FREE = "free"
+
+
+class Ground(StrEnum):
+    """How the first listed leaf meets the ground."""
+
+    STANDS = "stands"
+    LIES = "lies"
+
+
+class Packed(StrEnum):
+    """A seam in the pack: folded shut, or left in one plane."""
+
+    SHUT = "shut"
+    FLAT = "flat"
+
+    @property
+    def angle(self) -> float:
+        """Between the two boards, degrees."""
+        return 0.0 if self is Packed.SHUT else 180.0

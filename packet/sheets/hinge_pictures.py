@@ -5,19 +5,20 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from packet.assembly.records import Point, Seam, SeamKind
 from packet.description.terms import Face
 from packet.drawing.dimension import angular
 from packet.drawing.lettering import BODY_BOLD, NUMBER, Style
-from packet.drawing.marks import Drawing, Mark, Path, Rect, Text, bounds, shift
+from packet.drawing.marks import Drawing, Mark, Path, Rect, Text, bounds
 from packet.drawing.pens import LEADER
 from packet.drawing.symbols import circled, terminator
 from packet.drawing.view import Scale
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.section_view import BAND, Roll, SectionView, make_up
+from packet.sheets.section_view import BAND, Roll, SectionView
 from packet.tape.section import Section, edge_section, hinge_section
 from packet.tape.strips import Strip
 from packet.units import Format
@@ -39,14 +40,23 @@ class Tape:
     roll: Roll
 
     def on_paper(self, scale: Scale) -> Roll:
-        return Roll(tuple(tape / scale.ratio for tape in self.roll.tapes), self.roll.overlap / scale.ratio, self.roll.foil)
+        return Roll(
+            tuple(tape / scale.ratio for tape in self.roll.tapes), self.roll.overlap / scale.ratio, self.roll.foil
+        )
 
 
 def tape_of(strip: Strip, form: Format) -> Tape:
     """A strip of the plan; its width is that of its rolls as laid, which may exceed what is needed."""
     roll = Roll(strip.tapes, strip.overlap, foil=strip.role == "foil")
-    return Tape(roll.width, strip.land, tuple(form.length(tape) for tape in strip.tapes), form.length(strip.overlap),
-                strip.thin, strip.faces[0].value.upper(), roll)
+    return Tape(
+        roll.width,
+        strip.land,
+        tuple(form.length(tape) for tape in strip.tapes),
+        form.length(strip.overlap),
+        strip.thin,
+        strip.faces[0].value.upper(),
+        roll,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +70,9 @@ class Picture:
 class Pictures:
     """Every picture of one recipe at one scale, with `beyond` mm of board drawn past the widest strip."""
 
-    def __init__(self, plan: Plan, kit: Kit, name: str, seam: Seam | None, scale: Scale, beyond: float,
-                 values: dict[str, Any]) -> None:
+    def __init__(
+        self, plan: Plan, kit: Kit, name: str, seam: Seam | None, scale: Scale, beyond: float, values: dict[str, Any]
+    ) -> None:
         self._plan, self._kit, self._name, self._seam = plan, kit, name, seam
         self._scale, self._values = scale, values
         self._t = plan.assembly.thickness / scale.ratio
@@ -74,6 +85,7 @@ class Pictures:
     def _foil_over_edges(self) -> bool:
         return self._seam is None or self._seam.closing_face is Face.INNER
 
+    @cached_property
     def taping(self) -> tuple[Picture, Picture]:
         """The two states in which the strips are laid, in the order of the work."""
         if self._seam is None:
@@ -82,6 +94,7 @@ class Pictures:
             return (self._folded(first=2, with_flat=False), self.standing())
         return (self._flat(), self._folded(first=4, with_flat=True))
 
+    @cached_property
     def opened(self) -> Picture | None:
         """The hinge as it stands in the shelter, unless the taping pictures show it already."""
         if self._seam is None or self._seam.kind is SeamKind.HIP:
@@ -116,7 +129,9 @@ class Pictures:
         if self._foil_over_edges:
             lift = wrap.layers * 1.6 + 0.4
             marks += view.wrap(foil, base=lift)
-            marks += self._label((lift + 2.0, -self._t * 0.6), (right, -self._t * 0.6), "foil", str(first + 1), beside=True)
+            marks += self._label(
+                (lift + 2.0, -self._t * 0.6), (right, -self._t * 0.6), "foil", str(first + 1), beside=True
+            )
         return self._picture(view, marks + view.pivot())
 
     def standing(self) -> Picture:
@@ -151,36 +166,10 @@ class Pictures:
             return self._picture(view, marks + self._label((left * 0.6, 4.6), (left, OFF + 8.5), "foil", "4"))
         marks += view.measure((left, 0.0), (left, -land), (-1.0, 0.0), OFF, self._figure("sill"))
         marks += view.measure((right, 0.0), (right, -land), (1.0, 0.0), OFF, self._figure("sill"))
-        marks += view.measure((left, 0.0), (right, 0.0), (0.0, 1.0), OFF, self._kit.form.length(self._plan.assembly.thickness))
+        marks += view.measure(
+            (left, 0.0), (right, 0.0), (0.0, 1.0), OFF, self._kit.form.length(self._plan.assembly.thickness)
+        )
         return self._picture(view, marks + self._label((left * 0.75, 1.5), (left, OFF + 8.5), "sill", "1"))
-
-    def strips(self) -> Drawing:
-        """Each strip of the recipe laid out flat, one below the other, when one of them takes several rolls."""
-        tapes = [(name, tape) for name, tape in self._values.items() if isinstance(tape, Tape)]
-        if all(len(tape.rolls) == 1 or tape.roll.foil for _, tape in tapes):
-            return ()
-        marks: Drawing = ()
-        top = 0.0
-        for name, tape in tapes:
-            drawn = self._strip(name, tape)
-            left, bottom, right, high = bounds(drawn, self._kit.lettering)
-            marks += shift(drawn, -(left + right) / 2, top - high)
-            top -= high - bottom + 6.0
-        return marks
-
-    def _strip(self, name: str, tape: Tape) -> Drawing:
-        words, form, t = self._kit.words, self._kit.form, self._plan.assembly.thickness
-        edges = {"flat": 0, "foil": 0, "sill": 1}.get(name, 2)
-        zones = [] if tape.roll.foil else [("land", tape.land), *[("edge", t)] * edges, ("land", tape.land)]
-        first = "foil" if tape.roll.foil else "first" if len(tape.rolls) > 1 else "only"
-        rolls = [words.text(f"recipes.roll.{'next' if i and first == 'first' else first}", width=width)
-                 for i, width in enumerate(tape.roll.tapes)]
-        drawn = make_up(tape.on_paper(self._scale),
-                        [(words.text(f"recipes.zone.{word}"), width / self._scale.ratio, form.length(width))
-                         for word, width in zones],
-                        rolls, words.text("recipes.lap", lap=tape.roll.overlap), self._kit.lettering)
-        left, _, _, top = bounds(drawn, self._kit.lettering)
-        return (*drawn, Text((left, top + 2.5), words.text(f"recipes.laid.{name}", width=tape.width), BODY_BOLD))
 
     # --- parts of pictures -----------------------------------------------------------------------
 
@@ -206,7 +195,9 @@ class Pictures:
         middle = view.on_opening(t + wrap / 2)
         marks = view.measure(near, far, (lifted[0] - middle[0], lifted[1] - middle[1]), OFF, self._figure("wrap"))
         end, lifted, middle = view.on_closing(-flat), view.on_closing(-flat / 2, 1.0), view.on_closing(-flat / 2)
-        return marks + view.measure((0.0, 0.0), end, (lifted[0] - middle[0], lifted[1] - middle[1]), OFF, self._figure("flat"))
+        return marks + view.measure(
+            (0.0, 0.0), end, (lifted[0] - middle[0], lifted[1] - middle[1]), OFF, self._figure("flat")
+        )
 
     def _angle(self, section: Section) -> Drawing:
         """The angle between the boards, on the closing side, beyond the strips."""
@@ -215,7 +206,9 @@ class Pictures:
         while stop < start:
             stop += 360.0
         radius = min(0.62 * self._reach, 34.0)
-        return angular((0.0, 0.0), radius, start, stop, self._kit.form.angle(section.angle), self._kit.lettering, NUMBER)
+        return angular(
+            (0.0, 0.0), radius, start, stop, self._kit.form.angle(section.angle), self._kit.lettering, NUMBER
+        )
 
     def _gap(self, view: SectionView) -> Drawing:
         """The V's width over the opening faces, and the words that keep people from filling it."""
@@ -230,8 +223,11 @@ class Pictures:
         foot = (middle[0] + away[0] * (OFF + 3.2), middle[1] + away[1] * (OFF + 3.2))
         # Upright V: centred over it. Leaning V: the words end beside the line.
         x = foot[0] if abs(away[0]) < 0.1 else foot[0] - wide / 2 - 3.0
-        return (*line, Text((x, foot[1] + BODY_BOLD.height + 2.6), lines[0], NUMBER, "centre"),
-                Text((x, foot[1]), lines[1], BODY_BOLD, "centre"))
+        return (
+            *line,
+            Text((x, foot[1] + BODY_BOLD.height + 2.6), lines[0], NUMBER, "centre"),
+            Text((x, foot[1]), lines[1], BODY_BOLD, "centre"),
+        )
 
     def _names_of_strips(self, view: SectionView, drawn: Drawing) -> Drawing:
         """Names of the strips above, or left of, everything else, each led to its strip."""
@@ -239,17 +235,24 @@ class Pictures:
         past_edges = self._t if self._foil_over_edges else 0.0
         foil_end = min(self._paper("foil").width / 2 - 1.5, self._reach + past_edges - 1.0)
         if self._foil_over_edges:
-            ends = [("wrap", view.on_opening(-(self._t + self._land_of("wrap") * 0.6), 1.2)),
-                    ("foil", view.on_opening(foil_end, 4.5))]
+            ends = [
+                ("wrap", view.on_opening(-(self._t + self._land_of("wrap") * 0.6), 1.2)),
+                ("foil", view.on_opening(foil_end, 4.5)),
+            ]
         else:
-            ends = [("flat", view.on_closing(self._land_of("flat") * 0.6, 1.2)), ("foil", view.on_closing(-foil_end, 4.0))]
+            ends = [
+                ("flat", view.on_closing(self._land_of("flat") * 0.6, 1.2)),
+                ("foil", view.on_closing(-foil_end, 4.0)),
+            ]
         row = top + 3.0
         (name_a, end_a), (name_b, end_b) = sorted(ends, key=lambda end: end[1][0])
         if self._seam is not None and self._seam.kind is SeamKind.EAVE:
             # The wall stands upright, so its strip is named from the side, below the words on the gap.
             wide = self._wide(name_a) + OFF
-            return (*self._label(end_a, (min(left, end_a[0] - wide), end_a[1]), name_a, "", beside=True),
-                    *self._label(end_b, (right - self._wide(name_b), row), name_b, ""))
+            return (
+                *self._label(end_a, (min(left, end_a[0] - wide), end_a[1]), name_a, "", beside=True),
+                *self._label(end_b, (right - self._wide(name_b), row), name_b, ""),
+            )
         second = max(left + self._wide(name_a) + 4.0, right - self._wide(name_b))
         return self._label(end_a, (left, row), name_a, "") + self._label(end_b, (second, row), name_b, "")
 
@@ -258,8 +261,9 @@ class Pictures:
         lines = self._kit.words.text(f"recipes.tape.{name}", **self._values).split("\n")
         return max(self._kit.lettering.width(line, style) for line in lines)
 
-    def _label(self, point: Point, at: Point, name: str, number: str, *, beside: bool = False,
-               style: Style = BODY_BOLD) -> Drawing:
+    def _label(
+        self, point: Point, at: Point, name: str, number: str, *, beside: bool = False, style: Style = BODY_BOLD
+    ) -> Drawing:
         """A strip's name with its step number, led to the strip.
 
         Above: `at` is the left end of the lowest line, the leader comes from under it. Beside: `at` is the

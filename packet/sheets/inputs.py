@@ -91,8 +91,8 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         return f"{form.decimal(mm)} mm" if form.system is System.METRIC else form.length_both(mm)
 
     return {
-        "shelter.walls": str(given.ring.walls),
-        **{f"shelter.{name}": form.length_unit(getattr(given.ring, name))
+        "shelter.walls": str(given.shape.walls),
+        **{f"shelter.{name}": form.length_unit(getattr(given.shape, name))
            for name in ("leaf_width", "wall_height", "slant", "tip_trim")},
         **({"shelter.duct": form.length_unit(given.duct)} if given.duct is not None else {}),
         "doors.hand": str(doors.hand),

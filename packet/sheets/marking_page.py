@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import chain
 
@@ -15,7 +15,8 @@ from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import TICK_SIZE, tick_box
 from packet.drawing.view import Scale, View, series
 from packet.plan import Plan
-from packet.sheets.board_view import board_rect, board_view, dimensions
+from packet.sheets.board_dimensions import dimensions
+from packet.sheets.board_view import board_rect, board_view
 from packet.sheets.kit import Kit
 from packet.sheets.numbers import snap_tables_sheet
 from packet.sheets.snap_table import ALONE, LOOKS, Look, Row, snap_rows, snap_table
@@ -129,6 +130,7 @@ class _Composer:
             column = Room(column.left, column.bottom, column.right, table.bottom - _GAP)
         ticks, right = column.cut_bottom(_TICKS, 2.0)
         board = self._board((left.width - self.wide) / 2)
+        tries: tuple[tuple[tuple[KeyWord, ...], int, Callable[[Room], Block | Boxed | None]], ...]
         if self.trims:
             tries = ((self.lines, 0, self._tips), (self.lines, 1, self._tips),
                      (self.lines_with_tips, 0, self._tip_picture))
@@ -137,7 +139,9 @@ class _Composer:
         for lines, moved, tips in tries:
             # The last `moved` instructions stand in the column.
             here = self._words(lines[len(lines) - moved:], right, style)
-            rest = Room(right.left, right.bottom, right.right, here.bottom - (_GAP if moved else 0.0)) if here else right
+            if here is None:
+                continue
+            rest = Room(right.left, right.bottom, right.right, here.bottom - (_GAP if moved else 0.0))
             page = self._page(board, table, self._words(lines[:len(lines) - moved], left, style), here, tips(rest),
                               self._ticks(ticks))
             if page:

@@ -8,7 +8,7 @@ from packet.boards.supply import Supply, supply
 from packet.description.resolved import Description
 from packet.drawing.flow import Block, bullets, paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, LARGE, NUMBER, Style
-from packet.drawing.marks import Drawing, Line, Mark, Path, Text
+from packet.drawing.marks import Anchor, Drawing, Line, Mark, Path, Text
 from packet.drawing.page import Sheet
 from packet.drawing.pens import TABLE
 from packet.drawing.room import LayoutError, Room
@@ -60,10 +60,10 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Drawing, float]]:
     """The order table, page by page, and where it ends."""
     room, words = kit.room, kit.words
+    looks: tuple[tuple[Anchor, Style], ...] = (
+        ("left", BODY), ("left", BODY_BOLD), ("left", NUMBER), ("left", BODY), ("left", BODY), ("left", BODY))
     columns = [Column(width, align, style) for width, (align, style) in zip(
-        spread(room.width, 20, 66, 33, 60, 28, 24),
-        (("left", BODY), ("left", BODY_BOLD), ("left", NUMBER), ("left", BODY), ("left", BODY), ("left", BODY)),
-        strict=True)]
+        spread(room.width, 20, 66, 33, 60, 28, 24), looks, strict=True)]
     header = [words.text(f"order.order.{name}") for name in ("bought", "item", "quantity", "detail", "each", "price")]
     rows = [_order_row(item, kit) for item in plan.takeoff if item.unit is not Unit.LENGTH]
     while rows:
@@ -133,7 +133,9 @@ def _takeoff(plan: Plan, kit: Kit, room: Room, row_height: float | None) -> Bloc
     words, form = kit.words, kit.form
     allowance = plan.description.tape.allowance
     roles = list(dict.fromkeys(role for need in plan.needs for role, _ in need.by_role))
-    header = [words.text("order.takeoff.roll", unit=form.feet(0.0).partition(" ")[2]), *(words.text(f"order.takeoff.role.{role}") for role in roles),
+    unit = form.feet(0.0).partition(" ")[2]
+    header = [words.text("order.takeoff.roll", unit=unit),
+              *(words.text(f"order.takeoff.role.{role}") for role in roles),
               words.text("order.takeoff.net"), words.text("order.takeoff.needed", allowance=f"{allowance:g}"),
               words.text("order.takeoff.rolls")]
 

@@ -69,18 +69,23 @@ def pages(panels: Sequence[Panel], room: Room, lettering: Lettering) -> tuple[Pa
 def _laid(panels: Sequence[Panel], room: Room, lettering: Lettering) -> Page | None:
     """The panels side by side, pictures centred above and words level below; None when they do not fit."""
     rects = [bounds(panel.picture, lettering) if panel.picture else (0.0, 0.0, 0.0, 0.0) for panel in panels]
-    needed = [max(rect[2] - rect[0], panel.least if panel.words else 0.0)
-              for rect, panel in zip(rects, panels, strict=True)]
+    needed = [
+        max(rect[2] - rect[0], panel.least if panel.words else 0.0) for rect, panel in zip(rects, panels, strict=True)
+    ]
     spare = room.width - sum(needed) - GAP * (len(panels) - 1)
     if spare < 0:
         return None
     # Words profit from width, pictures alone do not.
     wordy = sum(1 for panel in panels if panel.words) or len(panels)
-    widths = [need + (spare / wordy if panel.words or wordy == len(panels) else 0.0)
-              for need, panel in zip(needed, panels, strict=True)]
+    widths = [
+        need + (spare / wordy if panel.words or wordy == len(panels) else 0.0)
+        for need, panel in zip(needed, panels, strict=True)
+    ]
     blocks = [panel.words(width) if panel.words else None for panel, width in zip(panels, widths, strict=True)]
-    below = max((block.height + GAP for block, panel in zip(blocks, panels, strict=True)
-                 if block and panel.picture), default=0.0)
+    below = max(
+        (block.height + GAP for block, panel in zip(blocks, panels, strict=True) if block and panel.picture),
+        default=0.0,
+    )
     marks: Drawing = ()
     views = []
     x = room.left
@@ -114,8 +119,9 @@ def ticked(width: float, items: Sequence[str], style: Style, lettering: Letterin
         body = paragraph((0.0, 0.0), width - indent, item, style, lettering)
         tall = max(body.height, TICK_SIZE)
         drop = max(0.0, (TICK_SIZE - body.height) / 2)
-        blocks.append(Block((*tick_box((0.0, -TICK_SIZE)), *shift(body.marks, indent, -drop)),
-                            (0.0, 0.0), width, tall + drop))
+        blocks.append(
+            Block((*tick_box((0.0, -TICK_SIZE)), *shift(body.marks, indent, -drop)), (0.0, 0.0), width, tall + drop)
+        )
     return stack((0.0, 0.0), blocks, gap, width)
 
 

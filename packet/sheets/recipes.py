@@ -19,6 +19,7 @@ from packet.sheets.hinge_pictures import Pictures, Tape, tape_of
 from packet.sheets.kit import Kit
 from packet.sheets.numbers import sheet_number
 from packet.sheets.panels import Page, Panel, headed, pages, ticked
+from packet.sheets.strip_pictures import strips_laid_out
 from packet.tape.strips import Role, Strip
 from packet.work.stations import Station
 
@@ -61,7 +62,16 @@ _RECIPES = (
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """Two sheets or more per recipe: how to tape it, and how to check it."""
-    return tuple(sheet for recipe in _RECIPES for sheet in _Drawn(plan, kit, recipe).sheets())
+    return tuple(
+        sheet for recipe in _RECIPES if _needed(plan, recipe) for sheet in _Drawn(plan, kit, recipe).sheets()
+    )
+
+
+def _needed(plan: Plan, recipe: _Recipe) -> bool:
+    """Whether the shelter has such a hinge, or for the sill a strip."""
+    if recipe.kinds:
+        return bool(plan.assembly.bonded(*recipe.kinds))
+    return any(strip.role is Role.SILL for strip in plan.strips)
 
 
 class _Drawn:
@@ -75,38 +85,61 @@ class _Drawn:
     def sheets(self) -> tuple[Sheet, ...]:
         """The largest scale, lettering and length of board that need the fewest pages; strips come last."""
         for scale in series(self._kit.system):
-            found = [option for style in (LARGE, BODY) for beyond in (self._past_foil(scale), *BEYOND)
-                     if (option := self._option(scale, style, beyond)) is not None]
+            found = self._options(scale)
             if found:
                 views = min(found, key=len) + self._strip_views()
                 return tuple(self._sheet(view, place) for place, view in enumerate(views, 1))
         raise LayoutError(f"the {self._recipe.name} hinge does not fit this paper at any scale")
 
-    def _option(self, scale: Scale, style: Style, beyond: float) -> list[_Titled] | None:
-        """Pages that say how to tape and pages that say how to check; None where something is too large."""
-        pictures = Pictures(self._plan, self._kit, self._recipe.name, self._seam, scale, beyond, self._values)
-        try:
-            return [_Titled(key, page, scale) for key, group in self._arranged(pictures, style) for page in group]
-        except LayoutError:
-            return None
+    def _options(self, scale: Scale) -> list[list[_Titled]]:
+        """Ways to lay the recipe out at a scale, the most legible first; none where something is too large."""
+        drawn: dict[float, Pictures] = {}
+        found: list[list[_Titled]] = []
+        for style in (LARGE, BODY):
+            for beyond in (self._past_foil(scale), *BEYOND):
+                if beyond not in drawn:
+                    drawn[beyond] = self._pictures(scale, beyond)
+                try:
+                    groups = self._arranged(drawn[beyond], style)
+                except LayoutError:
+                    continue
+                found.append([_Titled(key, page, scale) for key, group in groups for page in group])
+                if len(found[-1]) == len(groups):  # a page to each title: no option has fewer
+                    return found
+        return found
+
+    def _pictures(self, scale: Scale, beyond: float) -> Pictures:
+        return Pictures(self._plan, self._kit, self._recipe.name, self._seam, scale, beyond, self._values)
 
     def _arranged(self, pictures: Pictures, style: Style) -> list[tuple[str, tuple[Page, ...]]]:
         first, second = self._texts("first"), self._texts("second")
         least = LEAST if self._seam else LEAST_OF_THREE
-        taping = [Panel(picture.marks, self._steps(sentences, start, style), least, picture.measured)
-                  for picture, sentences, start in zip(pictures.taping(), (first, second), (1, len(first) + 1), strict=True)]
-        opened = pictures.opened()
+        taping = [
+            Panel(picture.marks, self._steps(sentences, start, style), least, picture.measured)
+            for picture, sentences, start in zip(pictures.taping, (first, second), (1, len(first) + 1), strict=True)
+        ]
+        opened = pictures.opened
         if self._seam is None:
             return [("", self._pages([*taping, Panel((), self._words(*WORDS), least)]))]
         if opened is None:
             # Taped in the pack, and from inside after opening: two places, two times, so two sheets.
             ways = ((("mistake", "places"), ("check", "next")), ((), WORDS))
-            return min(([("", self._pages(self._with_words(taping[0], before))),
-                         ("_check", self._pages(self._with_words(taping[1], after)))] for before, after in ways),
-                       key=lambda groups: sum(len(group) for _, group in groups))
+            return min(
+                (
+                    [
+                        ("", self._pages(self._with_words(taping[0], before))),
+                        ("_check", self._pages(self._with_words(taping[1], after))),
+                    ]
+                    for before, after in ways
+                ),
+                key=lambda groups: sum(len(group) for _, group in groups),
+            )
         picture = Panel(opened.marks, None, 0.0, opened.measured)
         over = replace(picture, words=self._words("places", "next"), least=LEAST)
-        choices = ([over, Panel((), self._words("check", "mistake"), LEAST)], [picture, Panel((), self._words(*WORDS), LEAST)])
+        choices = (
+            [over, Panel((), self._words("check", "mistake"), LEAST)],
+            [picture, Panel((), self._words(*WORDS), LEAST)],
+        )
         return [("", self._pages(taping)), ("_check", min((self._pages(panels) for panels in choices), key=len))]
 
     def _with_words(self, panel: Panel, names: tuple[str, ...]) -> list[Panel]:
@@ -117,8 +150,9 @@ class _Drawn:
 
     def _strip_views(self) -> list[_Titled]:
         """The strips laid out flat, where one takes several rolls, at the largest scale that fits."""
+        tapes = [(name, value) for name, value in self._values.items() if isinstance(value, Tape)]
         for scale in series(self._kit.system):
-            strips = Pictures(self._plan, self._kit, self._recipe.name, self._seam, scale, 0.0, self._values).strips()
+            strips = strips_laid_out(tapes, self._plan.assembly.thickness, scale, self._kit)
             if not strips:
                 return []
             try:
@@ -130,17 +164,24 @@ class _Drawn:
 
     def _sheet(self, view: _Titled, place: int) -> Sheet:
         words = self._kit.words
-        subtitle = (words.text("recipes.subtitle_strips") if view.key == "_strips" else self._text(f"subtitle{view.key}"))
+        subtitle = (
+            words.text("recipes.subtitle_strips") if view.key == "_strips" else self._text(f"subtitle{view.key}")
+        )
         return Sheet(
-            number=sheet_number(f"recipe.{self._recipe.name}", place), title=self._text(f"title{view.key}"),
-            subtitle=subtitle, station=self._recipe.station.word, kind=words.text("recipes.kind"),
-            marks=view.page.marks, scale_label=view.scale.label if view.page.views else "",
-            viewports=view.page.viewports(view.scale.ratio, "section"))
+            number=sheet_number(f"recipe.{self._recipe.name}", place),
+            title=self._text(f"title{view.key}"),
+            subtitle=subtitle,
+            station=self._recipe.station.word,
+            kind=words.text("recipes.kind"),
+            marks=view.page.marks,
+            scale_label=view.scale.label if view.page.views else "",
+            viewports=view.page.viewports(view.scale.ratio, "section"),
+        )
 
     def _past_foil(self, scale: Scale) -> float:
         """Board to draw beyond the land so that the foil over it ends before the break."""
         foil, covered = self._values["foil"], self._values.get(str(self._covered), self._values["foil"])
-        return PAST_FOIL + max(0.0, (foil.width - covered.width) / 2 / scale.ratio)
+        return PAST_FOIL + max(0.0, float(foil.width - covered.width) / 2 / scale.ratio)
 
     @property
     def _covered(self) -> Role:
@@ -172,7 +213,9 @@ class _Drawn:
         thin = next((tape for tape in self._values.values() if isinstance(tape, Tape) and tape.thin), None)
         if thin:
             checks.append(words.text("recipes.thin", land=thin.land))
-        return headed(width, words.text("recipes.heading.check"), ticked(width, checks, BODY, lettering, 1.5), lettering)
+        return headed(
+            width, words.text("recipes.heading.check"), ticked(width, checks, BODY, lettering, 1.5), lettering
+        )
 
     def _total(self) -> str:
         lengths = [s.length for s in self._strips(Role.SILL)] if not self._seams else [s.length for s in self._seams]
@@ -183,14 +226,25 @@ class _Drawn:
         """The seams by kind and length, or the runs of the sill strip."""
         words = self._kit.words
         if not self._seams:
-            return [words.text("recipes.sill.run", half=strip.leaves[0][0], length=strip.length,
-                               marks=" ".join(strip.leaves)) for strip in self._strips(Role.SILL)]
+            return [
+                words.text(
+                    "recipes.sill.run", half=strip.leaves[0][0], length=strip.length, marks=" ".join(strip.leaves)
+                )
+                for strip in self._strips(Role.SILL)
+            ]
         groups: dict[tuple[SeamKind, str], list[Seam]] = {}
         for seam in self._seams:
             groups.setdefault((seam.kind, self._plan.form.length(seam.length)), []).append(seam)
-        return [words.text("recipes.group", kind=words.text(f"recipes.kinds.{kind}"), count=len(seams),
-                           length=seams[0].length, marks="  ".join(seam.mark for seam in seams))
-                for (kind, _), seams in groups.items()]
+        return [
+            words.text(
+                "recipes.group",
+                kind=words.text(f"recipes.kinds.{kind}"),
+                count=len(seams),
+                length=seams[0].length,
+                marks="  ".join(seam.mark for seam in seams),
+            )
+            for (kind, _), seams in groups.items()
+        ]
 
     # --- values of the sentences -----------------------------------------------------------------
 
@@ -208,19 +262,30 @@ class _Drawn:
     def _named_values(self) -> dict[str, Any]:
         plan = self._plan
         values: dict[str, Any] = {
-            "limit": plan.description.limits.cut, "relief": sheet_number("relief"), "fold": sheet_number("fold"),
-            "doors": [door.mark for door in plan.assembly.doors], "thickness": plan.assembly.thickness,
-            "twice": 2 * plan.assembly.thickness}
+            "limit": plan.description.limits.cut,
+            "relief": sheet_number("relief"),
+            "fold": sheet_number("fold"),
+            "doors": [door.mark for door in plan.assembly.doors],
+            "thickness": plan.assembly.thickness,
+            "twice": 2 * plan.assembly.thickness,
+        }
         if self._seam is None:
             strip = self._strips(Role.SILL)[0]
             foil = next(s for s in self._strips(Role.FOIL) if s.edge == strip.edge)
             cuts = [cut for cut in plan.relief if cut.along == "sill"]
-            return values | {str(Role.SILL): tape_of(strip, plan.form), "foil": tape_of(foil, plan.form),
-                             "slits": len(cuts), "slit": cuts[0].length}
+            return values | {
+                str(Role.SILL): tape_of(strip, plan.form),
+                "foil": tape_of(foil, plan.form),
+                "slits": len(cuts),
+                "slit": cuts[0].length,
+            }
         of_seam = [s for s in plan.strips if s.seam == self._seam.mark]
         roles = {role: next(s for s in of_seam if s.role is role) for role in (Role.FLAT, Role.WRAP, Role.FOIL)}
-        return values | {str(role): tape_of(strip, plan.form) for role, strip in roles.items()} | {
-            "angle": self._seam.angle_open, "gap": seam_gap(plan.assembly.thickness, self._seam.angle_open)}
+        return (
+            values
+            | {str(role): tape_of(strip, plan.form) for role, strip in roles.items()}
+            | {"angle": self._seam.angle_open, "gap": seam_gap(plan.assembly.thickness, self._seam.angle_open)}
+        )
 
     def _text(self, key: str) -> str:
         return self._kit.words.text(f"recipes.{self._recipe.name}.{key}", **self._values)

@@ -71,11 +71,18 @@ class SectionView:
             marks.append(Path(board, None, 1.0))
             word_style = BODY_BOLD if band >= 5.6 else FINE_BOLD
             for base, inward, face in ((near, out, self.closing), (near_open, _minus(out), self.closing.other)):
-                area = (base, _go(base, along, reach), _go(_go(base, along, reach), inward, band), _go(base, inward, band))
+                area = (
+                    base,
+                    _go(base, along, reach),
+                    _go(_go(base, along, reach), inward, band),
+                    _go(base, inward, band),
+                )
                 side = FaceSide(face.value.upper())
                 marks += face_texture(side, area, 2.0)
                 if band >= 3.6:
-                    marks += self._word(_go(_go(base, along, reach / 2), inward, band / 2), along, side.value, word_style, band)
+                    marks += self._word(
+                        _go(_go(base, along, reach / 2), inward, band / 2), along, side.value, word_style, band
+                    )
             core = thick - 2 * band
             style = next((s for s in (BODY, FINE) if core >= 1.5 * s.height), None)
             if style and name:
@@ -93,8 +100,10 @@ class SectionView:
         def at(x: float, y: float) -> Point:
             return (centre[0] + x * c - y * s, centre[1] + x * s + y * c)
 
-        return (Path((at(-wide, -high), at(wide, -high), at(wide, high), at(-wide, high)), None, 1.0),
-                Text(at(0.0, -style.height / 2), text, style, "centre", angle))
+        return (
+            Path((at(-wide, -high), at(wide, -high), at(wide, high), at(-wide, high)), None, 1.0),
+            Text(at(0.0, -style.height / 2), text, style, "centre", angle),
+        )
 
     def wrap(self, roll: Roll, base: float = 0.3) -> Drawing:
         """Rolls over the opening faces and both board edges, `base` mm off the boards."""
@@ -143,8 +152,15 @@ class SectionView:
         return linear(a, b, side * offset, text, self.lettering, style)
 
 
-def callout(point: Point, knee: Point, number: str, text: str, lettering: Lettering, style: Style = BODY_BOLD,
-            end: str = "arrow") -> Drawing:
+def callout(
+    point: Point,
+    knee: Point,
+    number: str,
+    text: str,
+    lettering: Lettering,
+    style: Style = BODY_BOLD,
+    end: str = "arrow",
+) -> Drawing:
     """A leader that ends in a circled step number (if any) and a short text of one or more lines."""
     if not number:
         return leader(point, knee, text, lettering, style, "dot" if end == "dot" else "arrow")
@@ -166,32 +182,6 @@ def callout(point: Point, knee: Point, number: str, text: str, lettering: Letter
     return tuple(marks)
 
 
-def make_up(roll: Roll, zones: Sequence[tuple[str, float, str]], rolls: Sequence[str], lap: str,
-            lettering: Lettering) -> Drawing:
-    """A strip laid out flat: its rolls as overlapping bars with the first lap dimensioned, zones below.
-
-    `zones` are (word, paper mm, figure) from left to right; `rolls` name the bars.
-    """
-    high = BODY_BOLD.height * 2
-    marks: list[Mark] = []
-    for index, ((start, stop), text) in enumerate(zip(roll.spans, rolls, strict=True)):
-        low = -index * high
-        area = ((start, low - high), (stop, low - high), (stop, low), (start, low))
-        style = next((s for s in (BODY_BOLD, FINE_BOLD) if lettering.width(text, s) < stop - start - 1), None)
-        marks.append(Path(area, VISIBLE, 0.86 if index % 2 else 1.0))
-        if style:
-            marks.append(Text(((start + stop) / 2, low - (high + style.height) / 2), text, style, "centre"))
-    if len(roll.spans) > 1:
-        marks += linear((roll.spans[1][0], 0.0), (roll.spans[0][1], 0.0), 4.0, lap, lettering)
-    foot, x = -high * len(roll.spans), roll.spans[0][0]
-    for word, width, figure in zones:
-        marks += linear((x, foot), (x + width, foot), -8.0, figure, lettering)
-        if lettering.width(word, FINE) < width - 1:
-            marks.append(Text((x + width / 2, foot - 8.0 - 2.0 - FINE.height), word, FINE, "centre"))
-        x += width
-    return tuple(marks)
-
-
 def _bar(piece: Sequence[Point], low: float, foil: bool) -> Drawing:
     if len(piece) < 2:
         return ()
@@ -204,8 +194,14 @@ def break_line(a: Point, b: Point, along: Point) -> Path:
     across, length = _unit(a, b), math.dist(a, b)
     jag = min(2.2, length / 6)
     middle = length / 2
-    points = (a, _go(a, across, middle - jag), _go(_go(a, across, middle - jag / 2), along, jag),
-              _go(_go(a, across, middle + jag / 2), along, -jag), _go(a, across, middle + jag), b)
+    points = (
+        a,
+        _go(a, across, middle - jag),
+        _go(_go(a, across, middle - jag / 2), along, jag),
+        _go(_go(a, across, middle + jag / 2), along, -jag),
+        _go(a, across, middle + jag),
+        b,
+    )
     return Path(points, NARROW, closed=False)
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from itertools import groupby
 
-from packet.drawing.lettering import BODY, FINE, NUMBER
-from packet.drawing.marks import Drawing, Mark, Text
+from packet.drawing.lettering import BODY, FINE, NUMBER, Style
+from packet.drawing.marks import Anchor, Drawing, Mark, Text
 from packet.drawing.page import Sheet
 from packet.drawing.room import LayoutError
 from packet.drawing.symbols import tick_box
@@ -34,9 +34,10 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 def _pages(plan: Plan, kit: Kit) -> list[Drawing]:
     """Roll after roll down two columns; a roll that does not fit goes on at the top of the next column."""
     rooms = kit.room.columns(1.0, 1.0, gap=8.0)
+    looks: tuple[tuple[Anchor, Style], ...] = (
+        ("left", BODY), ("right", NUMBER), ("right", NUMBER), ("left", BODY), ("left", BODY))
     columns = [Column(width, align, style) for width, (align, style) in zip(
-        spread(rooms[0].width, 13, 16, 37, 4, 51),
-        (("left", BODY), ("right", NUMBER), ("right", NUMBER), ("left", BODY), ("left", BODY)), strict=True)]
+        spread(rooms[0].width, 13, 16, 37, 4, 51), looks, strict=True)]
     header = [kit.words.text(f"strips.head.{name}", unit=kit.form.unit) for name in ("done", "count", "length")]
     header += ["", kit.words.text("strips.head.use")]
     pages: list[list[Mark]] = [[]]

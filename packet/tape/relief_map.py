@@ -6,6 +6,7 @@ below the sill line, both edges of an eave between wall and roof on the face tha
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, replace
 
 from packet.assembly.records import Assembly, LeafKind, Point, Seam, SeamKind
@@ -54,17 +55,25 @@ def numbered_cuts(assembly: Assembly, cuts: tuple[ReliefCut, ...], half: str) ->
     return tuple(enumerate(ordered, 1))
 
 
-def relief_map(assembly: Assembly, laid: tuple[Strip, ...], cuts: tuple[ReliefCut, ...], half: str,
-               face: Face) -> ReliefMap:
+def relief_map(
+    assembly: Assembly, laid: tuple[Strip, ...], cuts: tuple[ReliefCut, ...], half: str, face: Face
+) -> ReliefMap:
     """The map of one half seen on one face."""
     band = 2 * assembly.thickness if _wrapped(assembly, half, face) else 0.0
     leaves = unfolded_half(assembly, half, face, band)
     by_mark = {leaf.mark: leaf for leaf in leaves}
     eave = max(point[1] for leaf in leaves if leaf.kind is LeafKind.WALL for point in leaf.outline)
-    tapes = [area for strip in laid if set(strip.leaves) <= set(by_mark) and face in strip.faces
-             for area in _areas(strip, by_mark, eave, band, assembly.thickness)]
-    slits = tuple(_slit(assembly, number, cut, by_mark, eave, band)
-                  for number, cut in numbered_cuts(assembly, cuts, half) if cut.face is face)
+    tapes = [
+        area
+        for strip in laid
+        if set(strip.leaves) <= set(by_mark) and face in strip.faces
+        for area in _areas(strip, by_mark, eave, band, assembly.thickness)
+    ]
+    slits = tuple(
+        _slit(assembly, number, cut, by_mark, eave, band)
+        for number, cut in numbered_cuts(assembly, cuts, half)
+        if cut.face is face
+    )
     return ReliefMap(half, face, leaves, tuple(tapes), slits, eave, band, assembly.thickness)
 
 
@@ -74,7 +83,8 @@ def parted(whole: ReliefMap, count: int) -> tuple[ReliefMap, ...]:
     steps = len(walls) - 1
     bounds = [walls[round(steps * i / count)] for i in range(count + 1)]
     found = []
-    for left, right in zip(bounds, bounds[1:], strict=False):
+    for left, right in itertools.pairwise(bounds):
+
         def inside(points: tuple[Point, ...], left: float = left, right: float = right) -> bool:
             return left - TOUCH < sum(x for x, _ in points) / len(points) < right + TOUCH
 
@@ -99,10 +109,11 @@ def _wrapped(assembly: Assembly, half: str, face: Face) -> bool:
     return seam.opening_face is face
 
 
-def _areas(strip: Strip, by_mark: dict[str, LaidLeaf], eave: float, band: float,
-           thickness: float) -> list[tuple[Point, ...]]:
+def _areas(
+    strip: Strip, by_mark: dict[str, LaidLeaf], eave: float, band: float, thickness: float
+) -> list[tuple[Point, ...]]:
     """What a sill or eave strip covers on this face, leaf by leaf."""
-    found = []
+    found: list[tuple[Point, ...]] = []
     if strip.role is Role.SILL:
         for mark in strip.leaves:
             left, right = _span(by_mark[mark].edge("sill"))
@@ -110,7 +121,9 @@ def _areas(strip: Strip, by_mark: dict[str, LaidLeaf], eave: float, band: float,
     elif strip.role in (Role.FLAT, Role.WRAP) and strip.pull:
         wall, roof = (by_mark[mark] for mark in strip.leaves)
         left, right = _span(wall.edge("eave"))
-        found.append(((left, eave - strip.land), (right, eave - strip.land), (right, eave + band), (left, eave + band)))
+        found.append(
+            ((left, eave - strip.land), (right, eave - strip.land), (right, eave + band), (left, eave + band))
+        )
         found.append(_below(roof.outline, eave + band + strip.land))
     return found
 
@@ -127,8 +140,9 @@ def _below(outline: tuple[Point, ...], level: float) -> tuple[Point, ...]:
     return tuple(kept)
 
 
-def _slit(assembly: Assembly, number: int, cut: ReliefCut, by_mark: dict[str, LaidLeaf], eave: float,
-          band: float) -> Slit:
+def _slit(
+    assembly: Assembly, number: int, cut: ReliefCut, by_mark: dict[str, LaidLeaf], eave: float, band: float
+) -> Slit:
     parts = dict(cut.parts)
     x = _foot(assembly, cut, by_mark)
     if cut.along == "sill":

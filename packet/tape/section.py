@@ -11,6 +11,7 @@ pivot, or the middle of a single edge): negative towards leaf A.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -45,11 +46,18 @@ class Section:
 
     def rotated(self, degrees: float) -> Section:
         """The same section turned counter-clockwise about the pivot."""
+
         def turned(points: tuple[Point, ...]) -> tuple[Point, ...]:
             return tuple(rotate(p, degrees) for p in points)
 
-        return Section(tuple(turned(board) for board in self.boards), turned(self.opening_path),
-                       turned(self.closing_path), self.thickness, self.angle, self.reach)
+        return Section(
+            tuple(turned(board) for board in self.boards),
+            turned(self.opening_path),
+            turned(self.closing_path),
+            self.thickness,
+            self.angle,
+            self.reach,
+        )
 
 
 def hinge_section(thickness: float, angle: float, reach: float) -> Section:
@@ -70,8 +78,14 @@ def hinge_section(thickness: float, angle: float, reach: float) -> Section:
         boards.append((pivot, far, far_open, near_open))
         opening.append((far_open, near_open))
     (far_a, near_a), (far_b, near_b) = opening
-    return Section(tuple(boards), (far_a, near_a, pivot, near_b, far_b),
-                   (boards[0][1], pivot, boards[1][1]), thickness, angle, reach)
+    return Section(
+        tuple(boards),
+        (far_a, near_a, pivot, near_b, far_b),
+        (boards[0][1], pivot, boards[1][1]),
+        thickness,
+        angle,
+        reach,
+    )
 
 
 def edge_section(thickness: float, reach: float) -> Section:
@@ -83,7 +97,7 @@ def edge_section(thickness: float, reach: float) -> Section:
 
 def path_length(path: Sequence[Point]) -> float:
     """Length along a path, mm."""
-    return sum(math.dist(a, b) for a, b in zip(path, path[1:], strict=False))
+    return sum(math.dist(a, b) for a, b in itertools.pairwise(path))
 
 
 def stretch(path: Sequence[Point], start: float, stop: float) -> tuple[Point, ...]:
@@ -94,7 +108,7 @@ def stretch(path: Sequence[Point], start: float, stop: float) -> tuple[Point, ..
         return ()
     points: list[Point] = []
     run = 0.0
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in itertools.pairwise(path):
         length = math.dist(a, b)
         first, last = max(low, run), min(high, run + length)
         if length > TIGHT and last - first > -TIGHT:
@@ -114,7 +128,7 @@ def bar(path: Sequence[Point], low: float, high: float) -> tuple[Point, ...]:
 
 def offset(path: Sequence[Point], distance: float) -> list[Point]:
     """A line `distance` mm to the left of a path, its corners mitred. A path must not turn back on itself."""
-    normals = [_left(a, b) for a, b in zip(path, path[1:], strict=False)]
+    normals = [_left(a, b) for a, b in itertools.pairwise(path)]
     moved = [_sum(path[0], normals[0], distance)]
     for point, before, after in zip(path[1:-1], normals[:-1], normals[1:], strict=True):
         cosine = before[0] * after[0] + before[1] * after[1]

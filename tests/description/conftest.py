@@ -20,6 +20,7 @@ revision: B
 duct: 3
 shelter:
   walls: 6
+  releasable: no
   leaf_width: 20
   wall_height: 54
   slant: 42

@@ -50,10 +50,10 @@ class Case(NamedTuple):
 CASES = [
     # A ring of n walls has 2n wall leaves in two columns of n - 1 and n + 1.
     Case({"  walls: 6": "  walls: 5"}, "shelter.walls", "5", "unequal (4 and 6 wall leaves)", "even number",
-         ["walls: 4", "walls: 6"]),
+         ["walls: 4", "walls: 6", "releasable: yes"]),
     # With 8 walls the apothem would be 20 / tan 22.5 = 48.28, more than the slant of 42: no advice to try it.
     Case({"  walls: 6": "  walls: 7"}, "shelter.walls", "7",
-         "unequal (6 and 8 wall leaves)", "even number", ["walls: 6"]),
+         "unequal (6 and 8 wall leaves)", "even number", ["walls: 6", "releasable: yes"]),
     # 20 / tan 22.5 = 48.284; 42 tan 22.5 = 17.397, so 17-5/16 closes with a print step to spare.
     Case({"  walls: 6": "  walls: 8"}, "shelter.leaf_width", "20", "(the apothem) is 48.28 in", "under 17.40 in",
          ["leaf_width: 17-5/16 in", "slant: 48-3/8 in"]),
@@ -155,6 +155,7 @@ units: {system}
 duct: {duct * each}
 shelter:
   walls: {walls}
+  releasable: no
   leaf_width: {width * each}
   wall_height: {height * each}
   slant: {slant * each}

@@ -43,7 +43,7 @@ def test_ten_lines_are_enough(loaded: Load) -> None:
     assert (project.title, project.system, project.paper_name) == ("Ten lines", System.INCH, "letter")
     assert project.identity.revision == "A"
     assert project.identity.replaces == "none"
-    assert project.ring.tip_trim == pytest.approx(3 * INCH)
+    assert project.shape.tip_trim == pytest.approx(3 * INCH)
     doors = project.doors
     assert doors.hand is Side.RIGHT
     assert doors.bottom_trim == pytest.approx(0.75 * INCH)
@@ -75,7 +75,7 @@ def test_metric_defaults(loaded: Load) -> None:
         "boards: {size: 1200 x 2500, thickness: 40, tool: saw}\n"
     )
     assert (project.paper_name, project.paper) == ("a4", (210, 297))
-    assert project.ring.tip_trim == 75
+    assert project.shape.tip_trim == 75
     assert (project.doors.bottom_trim, project.doors.latch_from_free_edge) == (20, 100)
     assert project.doors.latch_below_head == 560  # half of 1110 is 555, to 10 mm
     assert project.doors.latch_hole == 33.4
@@ -213,8 +213,8 @@ SAMPLES = {
 def test_samples(name: str) -> None:
     system, paper, walls, ring, boards, stock, doors, land, spare, unit = SAMPLES[name]
     project = load(resources.samples() / name)
-    assert (project.system, project.paper_name, project.ring.walls) == (system, paper, walls)
-    got = project.ring
+    assert (project.system, project.paper_name, project.shape.walls) == (system, paper, walls)
+    got = project.shape
     assert (got.leaf_width, got.wall_height, got.slant, got.tip_trim) == pytest.approx([n * unit for n in ring])
     got_boards = project.boards
     assert (got_boards.breadth, got_boards.length, got_boards.thickness) == pytest.approx([n * unit for n in boards])
@@ -233,7 +233,7 @@ def test_there_are_no_other_samples() -> None:
 
 def test_the_check_case_is_read() -> None:
     project = load(Path(__file__).parents[1] / "projects" / "check_case.yaml")
-    ring = project.ring
+    ring = project.shape
     assert (ring.walls, ring.leaf_width, ring.wall_height, ring.slant, ring.tip_trim) == pytest.approx(
         (6, 24 * INCH, 48 * INCH, 48 * INCH, 2.5 * INCH)
     )
@@ -244,7 +244,7 @@ def test_the_check_case_is_read() -> None:
 def test_starter_files_load_and_teach(system: System, loaded: Load) -> None:
     text = starter_text(system)
     project = loaded(text)
-    ring = project.ring
+    ring = project.shape
     assert project.system is system
     assert ring.leaf_width / math.tan(math.pi / ring.walls) < ring.slant
     assert 40 <= len(text.splitlines()) <= 75

@@ -37,8 +37,12 @@ def test_dimensions_are_those_of_the_project(name: str) -> None:
     doors, form, ring = plan.description.doors, plan.form, plan.geometry
     front = texts(draw(plan, kit_of(plan))[0])
     above = form.length(ring.wall_height - doors.latch_below_head)
-    for figure in (form.length(doors.latch_below_head), above, form.length(doors.latch_from_free_edge),
-                   form.length(ring.leaf_width)):
+    for figure in (
+        form.length(doors.latch_below_head),
+        above,
+        form.length(doors.latch_from_free_edge),
+        form.length(ring.leaf_width),
+    ):
         assert front.count(figure) >= 2, figure
     assert form.length(ring.wall_height) in front
     assert form.length(ring.wall_height - doors.bottom_trim) in front
@@ -50,7 +54,8 @@ def test_words_and_marks(name: str) -> None:
     said = " ".join(prose(sheet) for sheet in draw(plan, kit_of(plan)))
     for door in plan.assembly.doors:
         assert f"door {door.mark} shuts on jamb {plan.assembly.jamb_of(door).mark}" in " ".join(
-            sheet.subtitle for sheet in draw(plan, kit_of(plan)))
+            sheet.subtitle for sheet in draw(plan, kit_of(plan))
+        )
         assert f"{door.mark} and {plan.assembly.above(door).mark}" in said
     assert f"hinge on the {plan.description.doors.hand.value.upper()}, seen from outside" in said
     assert "either face" in said and "TOPS ON ONE LINE" in said

@@ -78,9 +78,9 @@ def test_every_cut_is_numbered(name: str) -> None:
     for board, sheet in boards_and_sheets(plan):
         view = sheet.viewports[0]
         left, bottom, right, top = view.rect
+        centres = [mark.centre for mark in sheet.marks if isinstance(mark, Circle)]
         numbers = {mark.string: mark for mark in sheet.marks if isinstance(mark, Text) and mark.string.isdigit()
-                   and any(isinstance(c, Circle) and math.dist(c.centre, (mark.at[0], mark.at[1] + mark.style.height / 2))
-                           < 0.01 for c in sheet.marks)
+                   and any(math.dist(c, (mark.at[0], mark.at[1] + mark.style.height / 2)) < 0.01 for c in centres)
                    and left < mark.at[0] < right + 6 and bottom < mark.at[1] < top}
         assert {int(n) for n in numbers} == {c.number for c in board.cuts if c.kind is not CutKind.TIP}
         for cut in board.cuts:
@@ -103,7 +103,7 @@ def test_the_table_repeats_the_model(name: str) -> None:
     plan = PLANS[name]()
     tables = [texts(s) for s in draw(plan, kit_of(plan)) if s.kind == "snap table"]
     for board, sheet in boards_and_sheets(plan):
-        wanted = [tuple([str(cut.number), *(plan.form.length(v, halves=True) for v in (*cut.a, *cut.b))])
+        wanted = [(str(cut.number), *(plan.form.length(v, halves=True) for v in (*cut.a, *cut.b)))
                   for cut in board.cuts if cut.kind is not CutKind.TIP]
         apart = "Table" in texts(sheet)
         found = [row for words in (tables if apart else [texts(sheet)]) for row in zip(

@@ -17,8 +17,12 @@ from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.sheets.drawn import faults, kit_of, on_paper, prose
 from tests.zoo import zoo, zoo_plan
 
-KINDS = {"mid": (SeamKind.WALL_MID, SeamKind.GORE_MID), "corner": (SeamKind.CORNER,), "eave": (SeamKind.EAVE,),
-         "hip": (SeamKind.HIP,)}
+KINDS = {
+    "mid": (SeamKind.WALL_MID, SeamKind.GORE_MID),
+    "corner": (SeamKind.CORNER,),
+    "eave": (SeamKind.EAVE,),
+    "hip": (SeamKind.HIP,),
+}
 
 
 def _recipe(plan: Plan, name: str) -> list[Sheet]:
@@ -43,7 +47,7 @@ def test_every_seam_is_named_and_counted(name: str, recipe: str) -> None:
     plan = zoo_plan(name)
     said = " ".join(prose(sheet) for sheet in _recipe(plan, recipe))
     seams = plan.assembly.bonded(*KINDS[recipe])
-    assert f"Seams: {len(seams)}, {plan.form.feet(sum(seam.length for seam in seams))} in all" in said
+    assert f"Seams: {len(seams)}, together {plan.form.feet(sum(seam.length for seam in seams))}" in said
     for seam in seams:
         assert seam.mark in said.split()
 
@@ -68,7 +72,7 @@ def test_check_case_numbers() -> None:
             assert phrase in said or phrase.replace(" STRIP", " strip").lower() in said.lower(), (recipe, phrase)
     sill = " ".join(prose(sheet) for sheet in _recipe(plan, "sill"))
     # Sill strip 4 in on 1 in board: land 1.5; eight cuts of 2.5; 10 ft in each half.
-    for phrase in ("SILL STRIP 4", "1-1/2 on the INNER face", "Slits: 8 in all, each 2-1/2 long", "20.0 ft in all"):
+    for phrase in ("SILL STRIP 4", "1-1/2 on the INNER face", "Slits: 8, each 2-1/2 long", "together 20.0 ft"):
         assert phrase in sill
 
 
@@ -88,8 +92,15 @@ def test_sections_are_full_size(name: str) -> None:
     for recipe in KINDS:
         first = _recipe(plan, recipe)[0]
         assert first.scale_label == "SCALE 1:1" and {view.ratio for view in first.viewports} == {1.0}
-        boards = [mark for mark in first.marks if isinstance(mark, Path) and mark.fill == 1.0 and mark.pen is None
-                  and len(mark.points) == 4 and _side(mark) == pytest.approx(plan.assembly.thickness)]
+        boards = [
+            mark
+            for mark in first.marks
+            if isinstance(mark, Path)
+            and mark.fill == 1.0
+            and mark.pen is None
+            and len(mark.points) == 4
+            and _side(mark) == pytest.approx(plan.assembly.thickness)
+        ]
         assert len(boards) >= 2
 
 

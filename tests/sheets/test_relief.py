@@ -9,7 +9,8 @@ import pytest
 
 from packet.drawing.marks import Line
 from packet.plan import Plan
-from packet.sheets.relief import SLIT, draw
+from packet.sheets.relief import draw
+from packet.sheets.relief_view import SLIT
 from packet.tape.relief_map import numbered_cuts
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.sheets.drawn import faults, kit_of, on_paper, prose, texts
@@ -38,7 +39,9 @@ def test_every_cut_is_drawn_at_its_length_and_numbered(name: str) -> None:
     if len(maps) > 1:
         pytest.skip("parted maps show cuts on the parting twice; the geometry's own tests cover them")
     ratio = maps[0].viewports[0].ratio
-    drawn = [math.dist(mark.a, mark.b) * ratio for mark in maps[0].marks if isinstance(mark, Line) and mark.pen == SLIT]
+    drawn = [
+        math.dist(mark.a, mark.b) * ratio for mark in maps[0].marks if isinstance(mark, Line) and mark.pen == SLIT
+    ]
     assert sorted(round(length, 2) for length in drawn) == pytest.approx(_lengths(plan))
     said = texts(maps[0])
     assert set(map(str, range(1, len(drawn) + 1))) <= set(said)

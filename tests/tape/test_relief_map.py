@@ -25,8 +25,12 @@ def test_sill_cuts_of_the_check_case() -> None:
             if slit.cut.along == "sill":
                 found["/".join(slit.cut.between)] = (each.face, slit.low / INCH, slit.high / INCH, slit.x / INCH)
     # Leaves are 24 wide; doors hung right run left to right seen from outside, right to left from inside.
-    expected = {"A2/A3": (Face.OUTER, 48), "A3/A4": (Face.INNER, 144 - 72), "A4/A5": (Face.OUTER, 96),
-                "A5/A6": (Face.INNER, 144 - 120)}
+    expected = {
+        "A2/A3": (Face.OUTER, 48),
+        "A3/A4": (Face.INNER, 144 - 72),
+        "A4/A5": (Face.OUTER, 96),
+        "A5/A6": (Face.INNER, 144 - 120),
+    }
     assert set(found) == set(expected)
     for between, (face, x) in expected.items():
         assert found[between][0] is face
@@ -69,7 +73,9 @@ def test_every_cut_goes_through_tape(name: str) -> None:
 def test_parts_hold_every_leaf_once_and_every_cut(count: int) -> None:
     for whole in _maps(zoo_plan("twelve metric")):
         parts = parted(whole, count)
-        assert sorted(leaf.mark for part in parts for leaf in part.leaves) == sorted(leaf.mark for leaf in whole.leaves)
+        assert sorted(leaf.mark for part in parts for leaf in part.leaves) == sorted(
+            leaf.mark for leaf in whole.leaves
+        )
         assert {slit.number for part in parts for slit in part.slits} == {slit.number for slit in whole.slits}
         for part in parts:
             assert min(x for leaf in part.leaves for x, _ in leaf.outline) == pytest.approx(0.0, abs=1e-6)

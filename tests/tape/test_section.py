@@ -15,12 +15,22 @@ THICK = st.floats(5.0, 150.0)
 ANGLE = st.floats(0.0, 180.0)
 
 
-@pytest.mark.parametrize(("thickness", "angle", "gap"), [
-    # The law's table of gaps, inches: thickness, angle between the boards, gap on the opening face.
-    (0.5, 120.0, 0.50), (1.0, 120.0, 1.00), (1.5, 120.0, 1.50), (2.0, 120.0, 2.00),
-    (0.5, 151.04, 0.25), (1.0, 151.04, 0.50), (1.5, 151.04, 0.75), (2.0, 151.04, 1.00),
-    (1.0, 180.0, 0.0), (1.0, 0.0, 2.0),
-])
+@pytest.mark.parametrize(
+    ("thickness", "angle", "gap"),
+    [
+        # The law's table of gaps, inches: thickness, angle between the boards, gap on the opening face.
+        (0.5, 120.0, 0.50),
+        (1.0, 120.0, 1.00),
+        (1.5, 120.0, 1.50),
+        (2.0, 120.0, 2.00),
+        (0.5, 151.04, 0.25),
+        (1.0, 151.04, 0.50),
+        (1.5, 151.04, 0.75),
+        (2.0, 151.04, 1.00),
+        (1.0, 180.0, 0.0),
+        (1.0, 0.0, 2.0),
+    ],
+)
 def test_gap_is_that_of_the_hinge_law(thickness: float, angle: float, gap: float) -> None:
     assert hinge_section(thickness, angle, 10.0).gap == pytest.approx(gap, abs=0.005)
 
