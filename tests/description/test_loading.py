@@ -195,8 +195,8 @@ def test_the_fingerprint_is_the_same_in_every_process(write: Write) -> None:
 def test_positions_of_keys_and_of_defaults(loaded: Load) -> None:
     project = loaded(RIGHT)
     assert project.position("shelter.walls") == (7, 10)
-    assert project.position("tape.stock") == (26, 10)
-    assert project.position("assume.hinge_bulk") == (35, 1)  # the group that it would stand in
+    assert project.position("tape.stock") == (27, 10)
+    assert project.position("assume.hinge_bulk") == (36, 1)  # the group that it would stand in
     assert project.position("number") == (1, 1)
 
 

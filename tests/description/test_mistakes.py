@@ -241,11 +241,11 @@ def test_all_problems_of_a_file_are_told_together(problems: Callable[[str], tupl
         (3, "owners", Kind.MALFORMED),
         (8, "shelter.walls", Kind.UNFEASIBLE),
         (9, "shelter.walls", Kind.MALFORMED),
-        (12, "shelter.slant", Kind.MALFORMED),
-        (15, "doors.hand", Kind.MALFORMED),
-        (20, "boards.thickness", Kind.MISSING),
-        (26, "tape.land", Kind.UNFEASIBLE),
-        (37, "assume.density", Kind.MALFORMED),
+        (13, "shelter.slant", Kind.MALFORMED),
+        (16, "doors.hand", Kind.MALFORMED),
+        (21, "boards.thickness", Kind.MISSING),
+        (27, "tape.land", Kind.UNFEASIBLE),
+        (38, "assume.density", Kind.MALFORMED),
     ]
 
 
