@@ -25,7 +25,9 @@ def figures(plan: Plan) -> dict[str, Any]:
             {"mark": leaf.mark, "kind": str(leaf.kind), "half": leaf.half, "hand": str(leaf.hand),
              "door": leaf.door, "outline": _points(leaf.outline),
              "holes": [{"x": _number(h.x), "y": _number(h.y), "diameter": _number(h.diameter),
-                        "purpose": h.purpose} for h in leaf.holes]}
+                        "purpose": h.purpose} for h in leaf.holes],
+             "openings": [{"kind": o.kind, "x": _number(o.x), "y": _number(o.y), "width": _number(o.width),
+                           "height": _number(o.height), "round": o.round} for o in leaf.openings]}
             for leaf in plan.assembly.leaves
         ],
         "seams": [
@@ -115,7 +117,8 @@ def geometry_figures(plan: Plan) -> dict[str, float]:
 
 def leaf_area(plan: Plan) -> float:
     """Area of all finished leaves, m2."""
-    return sum(abs(polygon_area(leaf.outline)) for leaf in plan.assembly.leaves) * MM2
+    return sum(abs(polygon_area(leaf.outline)) - sum(opening.area for opening in leaf.openings)
+               for leaf in plan.assembly.leaves) * MM2
 
 
 def board_mass(plan: Plan) -> float:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from packet.assembly.closure import CLOSES_WITHIN, Closure
+from packet.assembly.openings import Misplaced
 from packet.assembly.pack import Pack
 from packet.assembly.records import Assembly, LeafKind
 from packet.assembly.ring_geometry import RingGeometry, trim_for_opening
@@ -19,7 +20,8 @@ from packet.description.resolved import Description
 from packet.description.terms import Preset
 from packet.tape.hinge_law import NoLand, wrap_width
 from packet.tape.strips import Strip
-from packet.units import Format, ceil_to
+from packet.description.value_kind import nearest
+from packet.units import Format, ceil_to, floor_to
 
 STEEP = 6.0
 """Change of apex height per change of leaf width above which small cutting errors show (assumption)."""
@@ -72,6 +74,35 @@ def no_land(description: Description, fault: NoLand) -> Problem:
         "a wrap strip from the widest roll would have no bonded land",
         f"wider than {form.length_unit(fault.needed)}, which goes over the board edges",
         f"add a roll of {form.length_unit(enough)}, or allow strips to be combined (`combine: yes`)")
+
+
+def unknown_leaves(description: Description, assembly: Assembly) -> list[Problem]:
+    """Openings in leaves that the shelter does not have."""
+    return [
+        _problem(description, f"openings.{number}.leaf", opening.leaf, "there is no leaf of this mark",
+                 f"marks: {', '.join(assembly.by_mark)}", nearest(opening.leaf, assembly.by_mark) or "write one of these marks")
+        for number, opening in enumerate(description.openings) if opening.leaf not in assembly.by_mark
+    ]
+
+
+def opening_faults(description: Description, misplaced: tuple[Misplaced, ...]) -> list[Problem]:
+    """Openings that reach into tape, an edge or another opening."""
+    form = Format(description.system)
+    found = []
+    for wrong in misplaced:
+        size = form.length_unit(wrong.opening.width) if wrong.opening.round else form.size(
+            wrong.opening.width, wrong.opening.height)
+        if wrong.better is not None:
+            remedy = (f"write `across: {form.decimal(abs(wrong.better[0]))} {form.unit}` and "
+                      f"`up: {form.decimal(wrong.better[1])} {form.unit}`, the nearest place that is clear")
+        else:
+            most = [floor_to(side, description.system) for side in wrong.most]
+            remedy = "make it at most " + (form.length_unit(most[0]) if wrong.opening.round else form.size(*most))
+        found.append(_problem(
+            description, f"openings.{wrong.number}", f"{wrong.opening.kind} {size} in {wrong.leaf}",
+            "the opening reaches into the tape along an edge, or into another opening",
+            f"{form.length_unit(description.tape.land)} of board all round", remedy))
+    return found
 
 
 def structure_faults(description: Description, ring: RingGeometry | None, assembly: Assembly, closed: Closure,

@@ -14,8 +14,9 @@ from functools import cached_property, partial
 from packet.assembly.closure import Closure, closure
 from packet.assembly.free import ListedLeaf, ListedSeam, chain_assembly, free_assembly
 from packet.assembly.mobility import Mobility, mobility
+from packet.assembly.openings import with_openings
 from packet.assembly.pack import Pack, pack
-from packet.assembly.records import Assembly
+from packet.assembly.records import Assembly, Opening
 from packet.assembly.ring import RingDoors, ring_assembly
 from packet.assembly.ring_geometry import RingGeometry
 from packet.assembly.tolerance import ClosureGap, closure_gap
@@ -27,7 +28,15 @@ from packet.boards.refit import Refit, Sizes, refit
 from packet.description.problems import Problem, ProjectError
 from packet.description.resolved import Chain, Description, Free, Ring
 from packet.description.terms import Ground
-from packet.findings import board_faults, does_not_fit, no_land, structure_faults, warnings
+from packet.findings import (
+    board_faults,
+    does_not_fit,
+    no_land,
+    opening_faults,
+    structure_faults,
+    unknown_leaves,
+    warnings,
+)
 from packet.tape.hinge_law import NoLand
 from packet.tape.relief import ReliefCut, relief_cuts
 from packet.tape.strips import Rules, Strip, strips
@@ -84,13 +93,13 @@ def make_plan(description: Description) -> Plan:
     try:
         fitted = _fit(description)
         ring = _ring(description, fitted)
-        assembly = _assemble(description, ring)
+        assembly, faults = _with_openings(description, _assemble(description, ring))
         nested = nest(assembly, _real_stock(description))
     except DoesNotFit as fault:
         raise ProjectError([does_not_fit(description, fault)]) from None
     closed, packed = closure(assembly), pack(assembly)
     boards = lay_out(assembly, nested)
-    faults = structure_faults(description, ring, assembly, closed, packed, boards)
+    faults += structure_faults(description, ring, assembly, closed, packed, boards)
     try:
         laid = strips(assembly, _rules(description))
     except NoLand as fault:
@@ -133,6 +142,17 @@ def _assemble(description: Description, ring: RingGeometry | None) -> Assembly:
         ring, RingDoors(doors.hand, doors.bottom_trim, doors.latch_below_head, doors.latch_from_free_edge,
                         doors.latch_hole),
         face, shape.releasable)
+
+
+def _with_openings(description: Description, assembly: Assembly) -> tuple[Assembly, list[Problem]]:
+    faults = unknown_leaves(description, assembly)
+    if faults:
+        return assembly, faults
+    wanted = tuple(
+        (o.leaf, Opening(str(o.kind), assembly.by_mark[o.leaf].hand.sign * o.across, o.up, o.width, o.height, o.round))
+        for o in description.openings)
+    cut, misplaced = with_openings(assembly, wanted, description.tape.land)
+    return cut, opening_faults(description, misplaced)
 
 
 def _rules(description: Description) -> Rules:

@@ -86,6 +86,31 @@ class Hole:
 
 
 @dataclass(frozen=True, slots=True)
+class Opening:
+    """An opening cut through a leaf: centre in the leaf's frame, width along x and height along y, mm.
+
+    A round one has its diameter for both. `kind` is the word of the trade for it.
+    """
+
+    kind: str
+    x: float
+    y: float
+    width: float
+    height: float
+    round: bool
+
+    @property
+    def area(self) -> float:
+        """mm2"""
+        return math.pi * self.width**2 / 4 if self.round else self.width * self.height
+
+    @property
+    def perimeter(self) -> float:
+        """mm"""
+        return math.pi * self.width if self.round else 2 * (self.width + self.height)
+
+
+@dataclass(frozen=True, slots=True)
 class Leaf:
     """One rigid piece.
 
@@ -107,6 +132,7 @@ class Leaf:
     marked_face: Face
     open_pose: Pose
     holes: tuple[Hole, ...] = ()
+    openings: tuple[Opening, ...] = ()
 
     def edge(self, name: str) -> tuple[Point, Point]:
         """The two ends of the hinged outline's edge of that name, in the outline's order."""

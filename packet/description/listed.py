@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from packet.description.feasible import Finding
-from packet.description.models import FreeProject, ListedLeaf
+from packet.description.models import Common, FreeProject, ListedLeaf
 from packet.description.resolved import Free, FreeLeaf, FreeSeam
 from packet.description.value_kind import nearest
 from packet.units import Format
@@ -30,6 +30,13 @@ def resolve(project: FreeProject) -> Free:
 def check(project: FreeProject, form: Format) -> list[Finding]:
     """Every finding on leaves and seams that could each be read."""
     return [*_leaves(project, form), *_seams(project, form)]
+
+
+def opening_sizes(project: Common, form: Format) -> list[Finding]:
+    """Openings with both a size and a diameter, or with neither."""
+    return [Finding(f"openings.{number}", "an opening needs either a size or a diameter", "exactly one of the two",
+                    f"Write `size: {form.size(300.0, 250.0)}`, or a diameter.")
+            for number, entry in enumerate(project.openings) if (entry.size is None) == (entry.diameter is None)]
 
 
 def _leaf(leaf: ListedLeaf) -> FreeLeaf:

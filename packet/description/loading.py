@@ -9,7 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from packet.description import defaults, feasible, listed
 from packet.description.kinds import Choice
-from packet.description.models import PROJECTS, ChainProject, Common, FreeProject, RingProject
+from packet.description.models import PROJECTS, ChainProject, Common, FreeProject, OpeningEntry, RingProject
 from packet.description.problems import Kind, Problem
 from packet.description.reading import read_file, read_text
 from packet.description.resolved import (
@@ -21,6 +21,7 @@ from packet.description.resolved import (
     Foil,
     Identity,
     Limits,
+    OpeningPlace,
     Ring,
     Shape,
     Tape,
@@ -56,6 +57,8 @@ def describe(source: Source) -> Description:
     if system is not None:
         _complete(filled, assumed, reading)
         findings = feasible.check(reading.values, system)
+        if project is not None:
+            findings += listed.opening_sizes(project, Format(system))
         if isinstance(project, FreeProject):
             findings += listed.check(project, Format(system))
         problems.extend(_unfeasible(source, filled, finding) for finding in findings)
@@ -253,12 +256,18 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
         tape=Tape(**dict(project.tape) | {"stock": tuple(sorted(set(project.tape.stock)))}),
         foil=Foil(**dict(project.foil) | {"stock": tuple(sorted(set(project.foil.stock)))}),
         duct=project.duct if isinstance(project, RingProject) else None,
+        openings=tuple(_opening(entry) for entry in project.openings),
         limits=Limits(**dict(project.limits)),
         assume=Assumptions(**dict(project.assume)),
         source=source.file,
         assumed=assumed,
         positions=source.positions,
     )
+
+
+def _opening(entry: OpeningEntry) -> OpeningPlace:
+    width, height = entry.size or (entry.diameter or 0.0, entry.diameter or 0.0)
+    return OpeningPlace(entry.leaf, entry.kind, width, height, entry.size is None, entry.across, entry.up)
 
 
 def _shape(project: Common) -> Shape:

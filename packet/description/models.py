@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import BaseModel, ConfigDict
 
 from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Paper, Size, Text
-from packet.description.terms import Face, Ground, Packed, Preset, Side, Tool
+from packet.description.terms import Face, Ground, OpeningKind, Packed, Preset, Side, Swing, Tool
 from packet.units import POUND_PER_CUBIC_FOOT, System
 
 _BOARD_SIDE = Length(("6", "240"), ("150", "6000"), usual=("48", "1200"))
@@ -110,12 +110,31 @@ class Doors(Section):
     """The side the hinge is on, seen from outside."""
     bottom_trim: Annotated[float, Length(("0", "12"), ("0", "300"), ("3/4", "20"))]
     """How much is cut off the bottom of a door leaf, so that it clears the ground."""
+    second: Annotated[Swing, Choice(Swing, ("door", "door"))]
+    """What the second swing leaf is: a door, or a panel that a latch holds."""
     latch_below_head: Annotated[float | None, Length(("1/2", "120"), ("12", "3000"))] = None
     """From the top of the door down to the centre of the latch hole; without it, half the wall height."""
     latch_from_free_edge: Annotated[float, Length(("1/2", "120"), ("12", "3000"), ("4", "100"))]
     """From the free edge of the door to the centre of the latch hole."""
     latch_hole: Annotated[float, Length(("1/4", "6"), ("6", "150"), ("1.315", "33.4"))]
     """Diameter of the latch hole: the outside of the pipe that lines it."""
+
+
+class OpeningEntry(Section):
+    """One opening cut through a leaf."""
+
+    leaf: Annotated[str, Text(8, needed=True)]
+    """Mark of the leaf it is cut in, such as A3."""
+    kind: Annotated[OpeningKind, Choice(OpeningKind, ("window", "window"))]
+    """What it is for: window, vent, cable sleeve or unit port."""
+    size: Annotated[tuple[float, float] | None, Extent(Length(("1/4", "96"), ("6", "2500"), usual=("12", "300")))] = None
+    """Width x height of a rectangular opening."""
+    diameter: Annotated[float | None, Length(("1/4", "60"), ("6", "1500"), usual=("4", "100"))] = None
+    """Diameter of a round opening."""
+    across: Annotated[float, Length(("0", "240"), ("0", "6000"), usual=("10", "250"))]
+    """From the mid edge (of a listed leaf: from its left) to the centre."""
+    up: Annotated[float, Length(("0", "240"), ("0", "6000"), usual=("30", "750"))]
+    """From the sill or eave (of a listed leaf: from its bottom) up to the centre."""
 
 
 class Measured(Section):
@@ -233,6 +252,10 @@ class Common(Section):
     """The strapping tape."""
     foil: Foil
     """The foil tape."""
+    openings: Annotated[
+        tuple[OpeningEntry, ...], Listed(60, ((), ()), "- {leaf: A3, size: 12 x 10, across: 10, up: 30}", True)
+    ]
+    """Openings cut through leaves, each with its leaf, size and place."""
     limits: Limits
     """Limits of the checks at the bench."""
     assume: Assume

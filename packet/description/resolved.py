@@ -9,7 +9,7 @@ from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
 
 from packet.description.source import Position, place_of
-from packet.description.terms import Face, Ground, Packed, Preset, Side, Tool
+from packet.description.terms import Face, Ground, OpeningKind, Packed, Preset, Side, Swing, Tool
 from packet.units import System
 
 
@@ -90,10 +90,25 @@ class Doors:
     """The two doors. `hand` is the hinge side seen from outside; the latch hole is placed by its centre."""
 
     hand: Side
+    second: Swing
     bottom_trim: float
     latch_below_head: float
     latch_from_free_edge: float
     latch_hole: float  # diameter
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningPlace:
+    """An opening: its leaf, what for, width and height (a round one's diameter), and its centre from the leaf's
+    mid or left edge and from its sill, eave or bottom."""
+
+    leaf: str
+    kind: OpeningKind
+    width: float
+    height: float
+    round: bool
+    across: float
+    up: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +181,7 @@ class Description:
     tape: Tape
     foil: Foil
     duct: float | None
+    openings: tuple[OpeningPlace, ...]
     limits: Limits
     assume: Assumptions
     source: Path

@@ -38,6 +38,22 @@ class Preset(StrEnum):
     FREE = "free"
 
 
+class OpeningKind(StrEnum):
+    """What an opening in a leaf is for."""
+
+    WINDOW = "window"
+    VENT = "vent"
+    SLEEVE = "cable sleeve"
+    PORT = "unit port"
+
+
+class Swing(StrEnum):
+    """A swing leaf one walks through, or one that a latch holds shut."""
+
+    DOOR = "door"
+    PANEL = "panel"
+
+
 class Ground(StrEnum):
     """How the first listed leaf meets the ground."""
 

@@ -63,9 +63,12 @@ class _Picture:
             if self._leaf(piece).door:
                 self._door_note(piece)
         for kind in LeafKind:
-            for door in (True, False):
-                self._part_marks([piece for piece in self.board.pieces
-                                  if (self._leaf(piece).kind, self._leaf(piece).door) == (kind, door)])
+            # A door has less room, because of its note; it never gets a larger mark than the others.
+            largest = 0
+            for door in (False, True):
+                largest = self._part_marks(
+                    [piece for piece in self.board.pieces
+                     if (self._leaf(piece).kind, self._leaf(piece).door) == (kind, door)], largest)
         for cut in self.board.cuts:
             if cut.kind not in (CutKind.TIP, CutKind.DOOR):
                 self._number(cut)
@@ -88,18 +91,18 @@ class _Picture:
         self.words += label.drawn(centre)
         self.taken.add(label.box(centre))
 
-    def _part_marks(self, pieces: list[Piece]) -> None:
-        """Marks of leaves of one kind, all in the largest size that every one of them allows."""
-        for size in _SIZES:
-            places = [place for piece in pieces if (place := self._place(piece, *size))]
-            if len(places) == len(pieces):
-                break
-        else:
-            tried = [next(filter(None, (self._place(piece, *size) for size in _SIZES)), None) for piece in pieces]
-            places = [place for place in tried if place]
-            self.clear &= len(places) == len(pieces)
-        for label, centre in places:
-            self._put(label, centre)
+    def _part_marks(self, pieces: list[Piece], largest: int) -> int:
+        """Marks of leaves of one kind, all in the largest size that every one of them allows, from the size at
+        index `largest` on; returns the index of that size."""
+        index = next((index for index in range(largest, len(_SIZES))
+                      if all(self._place(piece, *_SIZES[index]) for piece in pieces)), None)
+        sizes = _SIZES if index is None else _SIZES[index:index + 1]
+        for piece in pieces:
+            found = next(filter(None, (self._place(piece, *size) for size in sizes)), None)
+            if found:
+                self._put(*found)
+            self.clear &= found is not None
+        return largest if index is None else index
 
     def _place(self, piece: Piece, style: Style, below: Style | None, upright: bool) -> tuple[Label, Point] | None:
         """The mark, the hand below it and the word for a door, where they stand clearest."""

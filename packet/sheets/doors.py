@@ -21,10 +21,13 @@ from packet.drawing.view import Scale, pick_scale
 from packet.plan import Plan
 from packet.sheets.door_elevation import DoorElevation
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
 from packet.sheets.panels import Page, Panel, pages, ticked
 from packet.tape.strips import Role
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
+
+ROOM_FOR_A_WORD = 22.0
+"""mm from the middle of the plan to a wall, beyond which a word stands clear of the marks."""
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -161,7 +164,8 @@ class _Doors:
             )
         for mark, polygon in sections.items():
             marks += self._plan_mark(mark, at(_mean(polygon)))
-        marks.append(Text((0.0, -BODY.height / 2), self._kit.words.text("doors.inside"), BODY, "centre"))
+        if self._plan.geometry.apothem / scale.ratio > ROOM_FOR_A_WORD:
+            marks.append(Text((0.0, -BODY.height / 2), self._kit.words.text("doors.inside"), BODY, "centre"))
         rect = (min(xs) / scale.ratio, min(ys) / scale.ratio, max(xs) / scale.ratio, max(ys) / scale.ratio)
         text = self._kit.words.text("doors.plan", doors=sorted(doors), hand=self._ways[0].hinge.value.upper())
         label = paragraph((-wide / 2, rect[1] - 3.0), wide, f"**{text}**", BODY, self._lettering, "centre")

@@ -25,6 +25,8 @@ from packet.units import Format
 
 OFF = 9.0
 """mm from a face to its dimension line: clear of the strips."""
+APART = 7.5
+"""mm from the joint to the middle of a name of two lines, so that two of them stay apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,10 +113,12 @@ class Pictures:
         marks = view.boards() + view.flat(flat) + view.pivot()
         for sign in (-1.0, 1.0):
             marks += view.measure((0.0, 0.0), (sign * land, 0.0), (0.0, 1.0), OFF, self._figure("flat"))
-        marks += self._label((-land * 0.9, 1.5), (-self._reach, top), "flat", "2")
+        named = self._label((-land * 0.9, 1.5), (-self._reach, top), "flat", "2")
+        marks += named
         if not self._foil_over_edges:
             marks += view.flat(foil, base=4.0)
-            marks += self._label((land * 0.8, 6.5), (3.0, top), "foil_last", "5")
+            start = max(3.0, bounds(named, self._kit.lettering)[2] + 3.0)
+            marks += self._label((land * 0.8, 6.5), (start, top), "foil_last", "5")
         return self._picture(view, marks)
 
     def _folded(self, first: int, *, with_flat: bool) -> Picture:
@@ -124,14 +128,12 @@ class Pictures:
         land = self._land_of("wrap")
         marks = view.boards() + view.wrap(wrap) + (view.flat(self._paper("flat")) if with_flat else ())
         marks += view.measure((0.0, self._t), (-land, self._t), (0.0, 1.0), OFF, self._figure("wrap"))
-        right = 9.0
-        marks += self._label((1.5, self._t * 0.6), (right, self._t * 0.6), "wrap", str(first), beside=True)
+        right, up = 9.0, max(self._t * 0.6, APART)
+        marks += self._label((1.5, self._t * 0.6), (right, up), "wrap", str(first), beside=True)
         if self._foil_over_edges:
             lift = wrap.layers * 1.6 + 0.4
             marks += view.wrap(foil, base=lift)
-            marks += self._label(
-                (lift + 2.0, -self._t * 0.6), (right, -self._t * 0.6), "foil", str(first + 1), beside=True
-            )
+            marks += self._label((lift + 2.0, -self._t * 0.6), (right, -up), "foil", str(first + 1), beside=True)
         return self._picture(view, marks + view.pivot())
 
     def standing(self) -> Picture:
@@ -253,8 +255,19 @@ class Pictures:
                 *self._label(end_a, (min(left, end_a[0] - wide), end_a[1]), name_a, "", beside=True),
                 *self._label(end_b, (right - self._wide(name_b), row), name_b, ""),
             )
+        if self._foil_over_edges and -end_a[0] < self._wide_gap() / 2 + 2.0:
+            # The words on the gap are wider than the boards drawn: names stand at the sides.
+            return (
+                *self._label(end_a, (left - self._wide(name_a) - 2.0, end_a[1]), name_a, "", beside=True),
+                *self._label(end_b, (right + 2.0, end_b[1] + APART), name_b, "", beside=True),
+            )
         second = max(left + self._wide(name_a) + 4.0, right - self._wide(name_b))
         return self._label(end_a, (left, row), name_a, "") + self._label(end_b, (second, row), name_b, "")
+
+    def _wide_gap(self) -> float:
+        """Width of the words over the V in mm."""
+        lines = self._kit.words.text("recipes.gap", gap=0.0).split("\n")
+        return self._kit.lettering.width(lines[-1], BODY_BOLD)
 
     def _wide(self, name: str, style: Style = BODY_BOLD) -> float:
         """Width of a strip's name in mm."""

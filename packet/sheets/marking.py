@@ -13,10 +13,10 @@ from packet.drawing.page import SUBJECT_LENGTH, Sheet
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.marking_page import Page, compose, table_page
-from packet.sheets.numbers import board_sheet as number_of
-from packet.sheets.numbers import snap_tables_sheet
 from packet.sheets.snap_table import snap_rows
 from packet.sheets.tip_detail import span
+from packet.work.sheet_numbers import board_sheet as number_of
+from packet.work.sheet_numbers import snap_tables_sheet
 from packet.work.stations import Station
 
 

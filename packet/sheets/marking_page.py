@@ -18,9 +18,9 @@ from packet.plan import Plan
 from packet.sheets.board_dimensions import dimensions
 from packet.sheets.board_view import board_rect, board_view
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import snap_tables_sheet
 from packet.sheets.snap_table import ALONE, LOOKS, Look, Row, snap_rows, snap_table
 from packet.sheets.tip_detail import Boxed, tip_picture, tip_sentence, tip_trims_note
+from packet.work.sheet_numbers import snap_tables_sheet
 
 _GAP = 4.0
 _UNDER = 1.5

@@ -17,9 +17,9 @@ from packet.drawing.table import PAD, Cell, Column, fit, spread, table
 from packet.figures import board_mass
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
 from packet.tape.takeoff import Item, TapeNeed, Unit
 from packet.units import POUND_PER_CUBIC_FOOT, Format, System, fixed
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 _ROW = 11.5

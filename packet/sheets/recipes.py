@@ -17,10 +17,10 @@ from packet.drawing.view import Scale, series
 from packet.plan import Plan
 from packet.sheets.hinge_pictures import Pictures, Tape, tape_of
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
 from packet.sheets.panels import Page, Panel, headed, pages, ticked
 from packet.sheets.strip_pictures import strips_laid_out
 from packet.tape.strips import Role, Strip
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 BEYOND = (14.0, 9.0, 5.0)

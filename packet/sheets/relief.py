@@ -15,15 +15,17 @@ from packet.drawing.room import LayoutError, Room
 from packet.drawing.view import Scale, series
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
 from packet.sheets.relief_list import ReliefList
 from packet.sheets.relief_view import NARROW_LEAVES, RADIUS, ROOMY, Axis, MapStyle, MapView, reaches, words_of_door
 from packet.tape.relief import ReliefCut
 from packet.tape.relief_map import ReliefMap, numbered_cuts, parted, relief_map
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 MARGIN = 22.0
 """mm left of a view for the words on its edges."""
+BETWEEN = 2.5
+"""mm between the two views, at least."""
 HEADING = 8.0
 """mm above a view for the name of its face."""
 MOST_PARTS = 6
@@ -71,24 +73,26 @@ class _Relief:
     # --- the map ---------------------------------------------------------------------------------
 
     def _map_sheets(self, half: str, page: int) -> list[Sheet]:
-        """The half in one map, or in as few parts side by side as are legible."""
+        """Both views of the half on a sheet, or a sheet each, or in as few parts side by side as are legible."""
         maps = [
             relief_map(self._plan.assembly, self._plan.strips, self._plan.relief, half, face)
             for face in (Face.INNER, Face.OUTER)
         ]
         foot, above = self._kit.room.cut_bottom(BODY.height * 1.7, 2.0)
-        for parts in range(1, MOST_PARTS + 1):
-            split = [parted(each, parts) for each in maps]
+        walls = sum(leaf.kind is LeafKind.WALL for leaf in maps[0].leaves)
+        for parts in range(1, min(MOST_PARTS, walls) + 1):
+            inner, outer = (parted(each, parts) for each in maps)
             # The outer view is mirrored: its last part shows the leaves of the inner view's first.
-            pairs = list(zip(split[0], reversed(split[1]), strict=True))
-            fitted = [self._fitted(list(pair), above) for pair in pairs]
-            if all(fitted):
-                count = page + len(pairs)
-                return [
-                    self._map_sheet(half, page + i, count, list(pair), fit, foot, above)
-                    for i, (pair, fit) in enumerate(zip(pairs, fitted, strict=True))
-                    if fit
-                ]
+            together = [[a, b] for a, b in zip(inner, reversed(outer), strict=True)]
+            for groups in (together, [[each] for each in (*inner, *outer)]):
+                fitted = [self._fitted(group, above) for group in groups]
+                if all(fitted):
+                    count = page + len(groups)
+                    return [
+                        self._map_sheet(half, page + i, count, group, fit, foot, above)
+                        for i, (group, fit) in enumerate(zip(groups, fitted, strict=True))
+                        if fit
+                    ]
         raise LayoutError("the relief map does not fit this paper at any scale")
 
     def _map_sheet(
@@ -97,14 +101,14 @@ class _Relief:
         scale, style, axes = fitted
         marks: Drawing = ()
         views = []
-        spare = above.height - sum(axis.height + HEADING for axis in axes)
+        between = above.height - sum(axis.height + HEADING for axis in axes) if len(axes) > 1 else 0.0
         top = above.top
         for each, axis in zip(maps, axes, strict=True):
             room = Room(above.left, top - HEADING - axis.height, above.right, top)
             drawn, rect = self._view(each, room, scale, style, axis)
             marks += drawn
             views.append(Viewport(rect, scale.ratio, f"{each.face} view"))
-            top = room.bottom - spare
+            top = room.bottom - between
         words = self._kit.words
         note = words.text("relief.alike", count=len(self._cuts(half)), list=sheet_number("relief", list_page))
         marks += paragraph(foot.top_left, foot.width, note, BODY, self._lettering).marks
@@ -113,7 +117,7 @@ class _Relief:
     def _fitted(self, maps: list[ReliefMap], room: Room) -> _Fit | None:
         """The largest standard scale at which both views fit, whole or with their middles left out."""
         wide = max(point[0] for leaf in maps[0].leaves for point in leaf.outline)
-        most = room.height - 2 * HEADING - 4.0
+        most = room.height - len(maps) * HEADING - BETWEEN * (len(maps) - 1)
         for scale in series(self._kit.system):
             style = ROOMY if self._roomy(maps, self._plan.geometry.leaf_width / scale.ratio) else NARROW_LEAVES
             if wide / scale.ratio > room.width - max(MARGIN, style.right) - style.right:
@@ -156,7 +160,7 @@ class _Relief:
         return (
             max(lettering.width(name, FINE_BOLD) for name in names) < wide * 0.8
             and max(lettering.width(text, BODY_BOLD) for text in lengths) + 2 * RADIUS + 3.0 < wide
-            and max(len(wrap(text, wide - 2.0, FINE_BOLD, lettering)) for text in doors) <= 2
+            and all(len(wrap(text, wide - 2.0, FINE_BOLD, lettering)) <= 2 for text in doors)
         )
 
     def _axis(self, each: ReliefMap, scale: Scale, style: MapStyle, broken: bool) -> Axis:

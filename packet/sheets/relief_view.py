@@ -147,7 +147,7 @@ class MapView:
         marks_of = self._mates.get(leaf.mark, (leaf.mark,))
         left, right = sorted(self._x(x) for x, _ in leaf.edge("sill" if leaf.kind is LeafKind.WALL else "eave"))
         if leaf.kind is LeafKind.ROOF:
-            return self._roof_names(leaf, marks_of, left, right)
+            return self._roof_names(leaf, marks_of)
         below = self._map.eave - reaches(self._map)[1] - self._style.under_eave * self._scale.ratio
         top = self._axis(min(self._axis.kept[0][1], below)) - 2.4
         lines = list(marks_of) if self._style.narrow else [", ".join(marks_of)]
@@ -177,22 +177,23 @@ class MapView:
             marks += block.moved((at, eave - 1.0 if hangs else sill + 0.5 + block.height)).marks
         return marks
 
-    def _roof_names(self, leaf: LaidLeaf, marks_of: tuple[str, ...], left: float, right: float) -> Drawing:
-        """One below the other, towards the mid edge, where the leaf is widest."""
-        style = min(
-            (self._largest(mark, (right - left) * 0.6, (BODY_BOLD, FINE_BOLD)) for mark in marks_of),
-            key=lambda s: s.height,
-        )
-        if max(self._lettering.width(mark, style) for mark in marks_of) > (right - left) * 0.7:
-            return ()  # too narrow: a roof leaf stands over its wall and has the wall's mark and an R
-        mid = self._x(leaf.edge("mid")[0][0])
-        centre = mid + ((right - left) * 0.36 if mid < (left + right) / 2 else -(right - left) * 0.36)
-        base = self._axis(self._map.eave + self._map.band + reaches(self._map)[1]) + 1.6
-        pitch = 1.35 * style.height
-        return tuple(
-            Text((centre, base + pitch * (len(marks_of) - 1 - i)), mark, style, "centre")
-            for i, mark in enumerate(marks_of)
-        )
+    def _roof_names(self, leaf: LaidLeaf, marks_of: tuple[str, ...]) -> Drawing:
+        """One below the other above the strip, between mid edge and hip."""
+        foot = self._map.eave + self._map.band + reaches(self._map)[1]
+        for style in (BODY_BOLD, FINE_BOLD):
+            pitch = 1.35 * style.height
+            tall = 1.6 + pitch * (len(marks_of) - 1) + style.height
+            span = _from_mid_to_hip(leaf, foot + tall * self._scale.ratio)
+            if not span:
+                continue
+            mid, hip = (self._x(x) for x in span)
+            if max(self._lettering.width(mark, style) for mark in marks_of) < abs(hip - mid) - 2.0:
+                base = self._axis(foot) + 1.6
+                return tuple(
+                    Text(((mid + hip) / 2, base + pitch * (len(marks_of) - 1 - i)), mark, style, "centre")
+                    for i, mark in enumerate(marks_of)
+                )
+        return ()  # too narrow: a roof leaf stands over its wall and has the wall's mark and an R
 
     def _largest(self, text: str, wide: float, styles: tuple[Style, ...] = (NUMBER, BODY_BOLD, FINE_BOLD)) -> Style:
         return next((s for s in styles if self._lettering.width(text, s) < wide), styles[-1])
@@ -255,6 +256,15 @@ def reaches(each: ReliefMap) -> tuple[float, float]:
         max((y for _, y in points if y < middle), default=0.0),
         max((each.eave - y for _, y in points if middle < y < each.eave), default=0.0),
     )
+
+
+def _from_mid_to_hip(leaf: LaidLeaf, level: float) -> tuple[float, float] | None:
+    """x of a roof leaf's mid edge and of its hip at a level; None above the tip."""
+    foot, tip = sorted(leaf.edge("hip"), key=lambda point: point[1])
+    if not foot[1] <= level <= tip[1]:
+        return None
+    share = (level - foot[1]) / (tip[1] - foot[1])
+    return leaf.edge("mid")[0][0], foot[0] + share * (tip[0] - foot[0])
 
 
 def _within(a: Point, b: Point, low: float, high: float) -> tuple[Point, Point] | None:

@@ -68,8 +68,12 @@ def make_up(
         marks += linear((roll.spans[1][0], 0.0), (roll.spans[0][1], 0.0), 4.0, lap, lettering)
     foot, x = -high * len(roll.spans), roll.spans[0][0]
     for word, width, figure in zones:
-        marks += linear((x, foot), (x + width, foot), -8.0, figure, lettering)
-        if lettering.width(word, FINE) < width - 1:
+        fits = lettering.width(figure, BODY_BOLD) + 7.0 < width
+        dimension = linear((x, foot), (x + width, foot), -8.0, figure if fits else "", lettering)
+        marks += [mark for mark in dimension if fits or not isinstance(mark, Text)]
+        if not fits:  # too narrow for a text on the line: the figure stands below it, for the word
+            marks.append(Text((x + width / 2, foot - 8.0 - 2.0 - FINE.height), figure, FINE_BOLD, "centre"))
+        elif lettering.width(word, FINE) < width - 1:
             marks.append(Text((x + width / 2, foot - 8.0 - 2.0 - FINE.height), word, FINE, "centre"))
         x += width
     return tuple(marks)

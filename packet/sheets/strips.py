@@ -12,8 +12,8 @@ from packet.drawing.symbols import tick_box
 from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
 from packet.tape.cutlist import CutLine, cut_list
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 _ROW = 11.5

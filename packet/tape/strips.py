@@ -203,6 +203,12 @@ def _seals(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
     """Bare board edges that weather or hands reach: all that neither a bonded seam nor a sill strip covers."""
     needed = edge_width(rules.foil_overlap, assembly.thickness)
     roll, passes = foil_passes(needed, rules.foil_stock, rules.foil_overlap)
+    for leaf in assembly.leaves:
+        for number, opening in enumerate(leaf.openings, 1):
+            name = f"{leaf.mark} {opening.kind}" + (f" {number}" if len(leaf.openings) > 1 else "")
+            yield Strip(f"seal {name}", Role.SEAL, None, name, (leaf.mark,), (Face.INNER, Face.OUTER), needed,
+                        (roll,) * passes, rules.foil_overlap if passes > 1 else 0.0, opening.perimeter,
+                        rules.foil_overlap)
     for leaf, edge in bare_edges(assembly):
         yield Strip(f"seal {leaf.mark} {edge}", Role.SEAL, None, f"{leaf.mark} {edge}", (leaf.mark,),
                     (Face.INNER, Face.OUTER), needed, (roll,) * passes,

@@ -16,7 +16,7 @@ from packet.drawing.pens import CUT, LAST
 from packet.drawing.view import IMPERIAL, METRIC
 from packet.plan import Plan
 from packet.sheets.marking import board_sheet, draw
-from packet.sheets.numbers import board_sheet as number_of
+from packet.work.sheet_numbers import board_sheet as number_of
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
 from tests.zoo import zoo, zoo_plan
@@ -187,8 +187,8 @@ def test_scales_are_standard_and_lettering_is_large_enough(name: str) -> None:
                 assert mark.style.height >= 2.5
 
 
-def test_words_at_the_edges_lie_inside_their_piece() -> None:
-    """Each leaf of a board has its mid edge and its eave or sill named, where there is room: on large leaves."""
+def test_the_edges_of_large_leaves_are_named() -> None:
+    """Every leaf of the check case has room for the words at its mid edge, its eave and its sill."""
     plan = plan_of(CHECK_CASE)
     for board, sheet in boards_and_sheets(plan):
         found = texts(sheet)
