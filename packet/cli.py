@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import sys
 import time
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
@@ -18,7 +17,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from packet.description.problems import ProjectError
-    from packet.description.resolved import Description
     from packet.drawing.page import FinishedSheet
     from packet.plan import Plan
 
@@ -147,23 +145,14 @@ def figures(
 def _plan(project: Path, paper: str | None = None) -> Plan:
     """The plan of a project file; ends the program with exit code 2 where the file must be mended."""
     from packet.description import ProjectError, load
+    from packet.description.paper import with_paper
     from packet.plan import make_plan
 
     try:
         description = load(project)
-        return make_plan(_on_paper(description, paper) if paper else description)
+        return make_plan(with_paper(description, paper) if paper else description)
     except ProjectError as fault:
         _report(fault)
-
-
-def _on_paper(description: Description, paper: str) -> Description:
-    from packet.description.paper import PaperError, parse_paper
-
-    try:
-        size, name = parse_paper(paper, description.system)
-    except PaperError as fault:
-        _refuse(f"--paper {paper!r}: {fault.wrong} (limit: {fault.limit}). {fault.remedy}")
-    return replace(description, paper=size, paper_name=name)
 
 
 def _write(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tuple[FinishedSheet, ...]:

@@ -136,7 +136,9 @@ def _solve(demands: tuple[Demand, ...], sections: tuple[tuple[Oriented, ...], ..
         for size in {o.size for o in section}:
             rows.append((len(lengths) + size, count_x + q, float(sum(o.size == size for o in section))))
     at, column, value = zip(*rows, strict=True)
-    matrix = csr_array((value, (at, column)), shape=(len(lengths) + len(demands), count_x + count_y))
+    # The solver's interface wants 32-bit indices; some scipy versions do not convert them.
+    place = (np.array(at, dtype=np.int32), np.array(column, dtype=np.int32))
+    matrix = csr_array((value, place), shape=(len(lengths) + len(demands), count_x + count_y))
     least = np.concatenate([np.zeros(len(lengths)), [d.count for d in demands]])
     # Boards count; section length only breaks ties, so all of it together weighs less than one board.
     used = np.array([section_length(section) for section in sections])

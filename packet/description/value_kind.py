@@ -82,8 +82,9 @@ class ValueKind:
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """`Write ...` with the known word that is nearest, or nothing where none is near."""
-    found = difflib.get_close_matches(word[:60].lower(), list(known), n=1, cutoff=0.6)
-    return f"Write {found[0]}." if found else ""
+    names = {name.lower(): name for name in known}
+    found = difflib.get_close_matches(word[:60].lower(), list(names), n=1, cutoff=0.6)
+    return f"Write {names[found[0]]}." if found else ""
 
 
 def either(words: list[str]) -> str:
