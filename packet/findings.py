@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from packet.assembly.closure import CLOSES_WITHIN, Closure
 from packet.assembly.openings import Misplaced
 from packet.assembly.pack import Pack
-from packet.assembly.records import Assembly, LeafKind
+from packet.assembly.records import Assembly, LeafKind, Opening
 from packet.assembly.ring_geometry import RingGeometry, trim_for_opening
 from packet.assembly.vertices import vertices
 from packet.boards.check import layout_faults
@@ -18,10 +18,13 @@ from packet.boards.refit import Refit
 from packet.description.problems import Kind, Problem, Severity
 from packet.description.resolved import Description
 from packet.description.terms import Preset
+from packet.description.value_kind import nearest
 from packet.tape.hinge_law import NoLand, wrap_width
 from packet.tape.strips import Strip
-from packet.description.value_kind import nearest
-from packet.units import Format, ceil_to, floor_to
+from packet.units import Format, ceil_to
+
+SLACK = 1e-6
+"""mm"""
 
 STEEP = 6.0
 """Change of apex height per change of leaf width above which small cutting errors show (assumption)."""
@@ -37,43 +40,48 @@ def _problem(description: Description, key: str, value: str, message: str, limit
 def board_faults(description: Description) -> list[Problem]:
     """Measured boards that differ too much to be used in one shelter."""
     form, boards = Format(description.system), description.boards
+    allowed = description.limits.board_spread + SLACK
     found = []
     for name, index in (("length", 0), ("breadth", 1)):
         sizes = [board[index] for board in boards.measured]
-        spread = max(sizes, default=0.0) - min(sizes, default=0.0)
-        if spread > description.limits.board_spread + 1e-6:
-            found.append(_problem(
-                description, "boards.measured",
-                f"{form.length_unit(min(sizes))} to {form.length_unit(max(sizes))}",
-                f"the boards differ in {name} by {form.length_unit(spread)}",
-                f"spread at most {form.length_unit(description.limits.board_spread)}",
-                f"leave out the boards of odd {name}; never mix nominal sizes in one shelter"))
+        if max(sizes, default=0.0) - min(sizes, default=0.0) <= allowed:
+            continue
+        # The largest set that agrees: all that lie from one size up to the allowed spread above it.
+        agreeing = max(([low <= size <= low + allowed for size in sizes] for low in sizes), key=sum)
+        odd = [f"board {number}" for number, fits in enumerate(agreeing, 1) if not fits]
+        found.append(_problem(
+            description, "boards.measured", f"{form.length_unit(min(sizes))} to {form.length_unit(max(sizes))}",
+            f"the boards differ in {name} by {form.length_unit(max(sizes) - min(sizes))}",
+            f"spread at most {form.length_unit(description.limits.board_spread)}",
+            f"leave out {', '.join(odd)} of the list; never mix nominal sizes in one shelter"))
     return found
 
 
 def does_not_fit(description: Description, fault: DoesNotFit) -> Problem:
-    form = Format(description.system)
-    blank, stock = fault.blank, fault.stock
+    form, blank, stock = Format(description.system), fault.blank, fault.stock
     leaf = blank.leaves[0]
     keys = {Preset.RING: "shelter.slant" if leaf.kind is LeafKind.ROOF else "shelter.wall_height",
             Preset.CHAIN: "shelter.height", Preset.FREE: "shelter.leaves"}
-    key = keys[description.shape.preset]
-    longest = stock.length if blank.width <= stock.breadth else stock.breadth
+    trims = 2 * description.boards.edge_trim
+    short, long = (ceil_to(side + trims, description.system) for side in sorted((blank.width, blank.height)))
+    bought = description.boards
+    needed = form.size(max(short, bought.breadth), max(long, bought.length))
+    off = " and take the measured ones off the list" if bought.measured else ""
     return _problem(
-        description, key, form.size(blank.width, blank.height),
+        description, keys[description.shape.preset], form.size(blank.width, blank.height),
         f"leaf {leaf.mark} is larger than a board", f"board {form.size(stock.breadth, stock.length)}",
-        f"make it at most {form.length_unit(longest)} long and {form.length_unit(stock.breadth)} wide, "
-        "or use larger boards")
+        f"use boards of at least `size: {needed}`{off}, or make the leaf smaller")
 
 
 def no_land(description: Description, fault: NoLand) -> Problem:
     form = Format(description.system)
-    enough = wrap_width(description.tape.land, description.boards.thickness)
+    enough = ceil_to(wrap_width(description.tape.land, description.boards.thickness), description.system)
+    widths = ", ".join(form.length(width) for width in (*description.tape.stock, enough))
     return _problem(
         description, "tape.stock", form.length_unit(fault.widest),
         "a wrap strip from the widest roll would have no bonded land",
         f"wider than {form.length_unit(fault.needed)}, which goes over the board edges",
-        f"add a roll of {form.length_unit(enough)}, or allow strips to be combined (`combine: yes`)")
+        f"add a wider roll, `stock: [{widths}]`, or a thinner board")
 
 
 def unknown_leaves(description: Description, assembly: Assembly) -> list[Problem]:
@@ -85,21 +93,27 @@ def unknown_leaves(description: Description, assembly: Assembly) -> list[Problem
     ]
 
 
+def _size(form: Format, opening: Opening) -> str:
+    return form.length_unit(opening.width) if opening.round else form.size(opening.width, opening.height)
+
+
 def opening_faults(description: Description, misplaced: tuple[Misplaced, ...]) -> list[Problem]:
     """Openings that reach into tape, an edge or another opening."""
     form = Format(description.system)
     found = []
     for wrong in misplaced:
-        size = form.length_unit(wrong.opening.width) if wrong.opening.round else form.size(
-            wrong.opening.width, wrong.opening.height)
-        if wrong.better is not None:
-            remedy = (f"write `across: {form.decimal(abs(wrong.better[0]))} {form.unit}` and "
-                      f"`up: {form.decimal(wrong.better[1])} {form.unit}`, the nearest place that is clear")
+        size = _size(form, wrong.opening)
+        if wrong.better is None:
+            remedy = "take the opening out of this leaf"
         else:
-            most = [floor_to(side, description.system) for side in wrong.most]
-            remedy = "make it at most " + (form.length_unit(most[0]) if wrong.opening.round else form.size(*most))
+            smaller = wrong.better.width < wrong.opening.width
+            key = "diameter" if wrong.opening.round else "size"
+            remedy = (f"write {f'`{key}: {_size(form, wrong.better)}` and ' if smaller else ''}"
+                      f"`across: {form.decimal(abs(wrong.better.x))} {form.unit}` and "
+                      f"`up: {form.decimal(wrong.better.y)} {form.unit}`, "
+                      f"the {'largest that has a' if smaller else 'nearest'} clear place")
         found.append(_problem(
-            description, f"openings.{wrong.number}", f"{wrong.opening.kind} {size} in {wrong.leaf}",
+            description, f"openings.{wrong.number}", f"{wrong.opening.kind} {size}, leaf {wrong.leaf}",
             "the opening reaches into the tape along an edge, or into another opening",
             f"{form.length_unit(description.tape.land)} of board all round", remedy))
     return found
@@ -132,7 +146,7 @@ def structure_faults(description: Description, ring: RingGeometry | None, assemb
             description, "duct", form.length_unit(description.duct),
             "the duct does not pass the peak opening",
             f"{form.length_both(ring.opening_across_flats)} across flats",
-            f"set shelter.tip_trim to {form.length_unit(enough)} or more, or use a smaller duct"))
+            f"write `tip_trim: {form.length_unit(enough)}` or more, or use a smaller duct"))
     return found
 
 

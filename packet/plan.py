@@ -8,6 +8,7 @@ fault that makes the shelter impossible; what is merely worth knowing stands in 
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
 from functools import cached_property, partial
 
@@ -151,7 +152,8 @@ def _with_openings(description: Description, assembly: Assembly) -> tuple[Assemb
     wanted = tuple(
         (o.leaf, Opening(str(o.kind), assembly.by_mark[o.leaf].hand.sign * o.across, o.up, o.width, o.height, o.round))
         for o in description.openings)
-    cut, misplaced = with_openings(assembly, wanted, description.tape.land)
+    cut, misplaced = with_openings(assembly, wanted, description.tape.land,
+                                   partial(floor_to, system=description.system))
     return cut, opening_faults(description, misplaced)
 
 
@@ -182,6 +184,8 @@ def _fit(description: Description) -> Refit | None:
 
     def needs(sizes: Sizes, stock: Stock) -> int:
         trial = _ring(description, Refit(sizes, sizes, changed=False))
+        if trial is None or trial.slant <= trial.apothem:
+            return sys.maxsize  # a roof that does not close is no way to save a board
         return len(nest(_assemble(description, trial), stock).boards)
 
     nominal = Sizes(shape.leaf_width, shape.wall_height, shape.slant)

@@ -7,6 +7,7 @@ hole. Where it does not, the nearest place that would do is worked out. Lengths 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -15,27 +16,30 @@ from packet.assembly.records import Assembly, Leaf, Opening, Point
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-CLEAR = 1e-6
-"""mm"""
+CLEAR = 0.2
+"""mm by which an opening may miss its clearance: far below what a knife can do, above the rounding of advice."""
 
 
 @dataclass(frozen=True, slots=True)
 class Misplaced:
-    """An opening that does not stay clear: its number in the list, and the centre or size that would do.
+    """An opening that does not stay clear: its number in the list, and the nearest that would.
 
-    `better` is the nearest centre that fits; where none does, `most` is the largest width and height that would.
+    `better` has the same size and the nearest clear centre, or, where there is none, the largest size of the same
+    proportions that has one; None where the leaf has no clear place at all.
     """
 
     number: int
     leaf: str
     opening: Opening
-    better: Point | None
-    most: tuple[float, float]
+    better: Opening | None
 
 
-def with_openings(assembly: Assembly, wanted: tuple[tuple[str, Opening], ...], land: float
-                  ) -> tuple[Assembly, tuple[Misplaced, ...]]:
-    """The assembly with these openings in its leaves, and those that do not stay clear. Leaf marks must exist."""
+def with_openings(assembly: Assembly, wanted: tuple[tuple[str, Opening], ...], land: float,
+                  round_down: Callable[[float], float]) -> tuple[Assembly, tuple[Misplaced, ...]]:
+    """The assembly with these openings in its leaves, and those that do not stay clear. Leaf marks must exist.
+
+    Sizes that are advised are rounded by `round_down`.
+    """
     placed: dict[str, list[Opening]] = {}
     wrong = []
     for number, (mark, opening) in enumerate(wanted):
@@ -43,8 +47,7 @@ def with_openings(assembly: Assembly, wanted: tuple[tuple[str, Opening], ...], l
         before = placed.setdefault(mark, [])
         room = _room(leaf, opening, tuple(before), land)
         if not _inside(room, (opening.x, opening.y)):
-            wrong.append(Misplaced(number, mark, opening, _nearest(room, (opening.x, opening.y)),
-                                   _most(leaf, opening, tuple(before), land)))
+            wrong.append(Misplaced(number, mark, opening, _better(leaf, opening, tuple(before), land, round_down)))
         before.append(opening)
     leaves = tuple(replace(leaf, openings=tuple(placed.get(leaf.mark, ()))) for leaf in assembly.leaves)
     return replace(assembly, leaves=leaves), tuple(wrong)
@@ -79,21 +82,27 @@ def _inside(room: BaseGeometry, point: Point) -> bool:
     return not room.is_empty and bool(room.distance(ShapelyPoint(point)) <= CLEAR)
 
 
-def _nearest(room: BaseGeometry, point: Point) -> Point | None:
+def _better(leaf: Leaf, opening: Opening, others: tuple[Opening, ...], land: float,
+            round_down: Callable[[float], float]) -> Opening | None:
     from shapely import Point as ShapelyPoint
     from shapely.ops import nearest_points
 
-    if room.is_empty:
-        return None
-    found = nearest_points(room, ShapelyPoint(point))[0]
-    return (float(found.x), float(found.y))
-
-
-def _most(leaf: Leaf, opening: Opening, others: tuple[Opening, ...], land: float) -> tuple[float, float]:
-    """The largest opening of the same proportions that has a place somewhere on the leaf."""
     low, high = 0.0, 1.0
-    for _ in range(40):
-        share = (low + high) / 2
-        smaller = replace(opening, width=opening.width * share, height=opening.height * share)
-        low, high = (low, share) if _room(leaf, smaller, others, land).is_empty else (share, high)
-    return (opening.width * low, opening.height * low)
+    fitting = opening
+    room = _room(leaf, opening, others, land)
+    if room.is_empty:
+        for _ in range(40):
+            share = (low + high) / 2
+            empty = _room(leaf, _scaled(opening, share), others, land).is_empty
+            low, high = (low, share) if empty else (share, high)
+        scaled = _scaled(opening, low)
+        fitting = replace(opening, width=round_down(scaled.width), height=round_down(scaled.height))
+        room = _room(leaf, fitting, others, land)
+    if room.is_empty or min(fitting.width, fitting.height) <= 0:
+        return None
+    found = nearest_points(room, ShapelyPoint(opening.x, opening.y))[0]
+    return replace(fitting, x=float(found.x), y=float(found.y))
+
+
+def _scaled(opening: Opening, share: float) -> Opening:
+    return replace(opening, width=opening.width * share, height=opening.height * share)

@@ -88,6 +88,10 @@ def take_off(description: Description, assembly: Assembly, boards: tuple[Board, 
         roll = (description.foil if need.foil else description.tape).roll
         items.append(Item(f"{name}, whole rolls", need.rolls, Unit.ROLL,
                           f"rolls of {form.feet(roll)}, {description.tape.allowance:g} % allowance included"))
+    for seam in assembly.seams:
+        if seam.removable:
+            items.append(Item(f"tape that peels clean, hip {seam.mark}", seam.length, Unit.LENGTH,
+                              "a new strip each time the shelter is closed"))
     holes = [hole for leaf in assembly.leaves for hole in leaf.holes]
     if holes:
         items.append(Item("pipe sleeve for latch holes", len(holes), Unit.PIECE,

@@ -65,7 +65,7 @@ def test_openings_keep_clear_of_each_other_and_of_the_latch(tmp_path: Path) -> N
 
 def test_too_large_an_opening_names_the_size_that_fits(tmp_path: Path) -> None:
     (problem,) = refused(tmp_path, "leaf: A3, size: 40 x 40, across: 12, up: 24")
-    assert "at most 20 x 20 in" in problem.remedy.lower()
+    assert "`size: 20 x 20 in` and `across: 12.00 in` and `up: 24.00 in`" in problem.remedy
     planned(tmp_path, "leaf: A3, size: 20 x 20, across: 12, up: 24")
 
 
