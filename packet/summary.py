@@ -15,10 +15,11 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
     f, pack = plan.form, plan.pack
     yield f"{plan.description.title}, revision {plan.description.identity.revision}"
     yield f"  closes    yes, largest gap at any seam {plan.closure.residual:.3f} mm"
-    columns = " and ".join(str(len(column)) for column in pack.columns)
+    stacked = all(len(column) == pack.layers for column in pack.columns)
+    layers = _count(pack.layers, "layer") + (f" in {_count(len(pack.columns), 'column')}" if stacked else "")
     bulk = f.length_unit(plan.description.assume.hinge_bulk)
     flat_at = f", flat at {', '.join(pack.flat_seams)}" if pack.flat_seams else ""
-    yield (f"  packs     {f.size(pack.width, pack.length, pack.thickness)}, columns of {columns} layers{flat_at}; "
+    yield (f"  packs     {f.size(pack.width, pack.length, pack.thickness)}, {layers}{flat_at}; "
            f"about {bulk} more at hinges")
     flat = sum(vertex.folds_flat for vertex in plan.vertices)
     yield (f"  folds     layers and hinges agree; angles agree at {flat} of {len(plan.vertices)} points where leaves meet; "

@@ -153,15 +153,15 @@ def _clashes(assembly: Assembly, flats: dict[str, Flat]) -> list[str]:
 
 def _columns(assembly: Assembly, flats: dict[str, Flat], bottom: str) -> tuple[tuple[str, ...], ...]:
     """Wall leaves that lie over one another, lowest first; the column of `bottom` comes first."""
-    columns: dict[int, list[str]] = {}
-    centres: list[Point] = []
+    from shapely import Polygon
+
     walls = [leaf for leaf in assembly.of_kind(LeafKind.WALL) if leaf.mark in flats]
-    for leaf in sorted(walls, key=lambda leaf: leaf.mark != bottom):
-        placed = [flats[leaf.mark].place(p) for p in leaf.hinged]
-        centre = (sum(p[0] for p in placed) / len(placed), sum(p[1] for p in placed) / len(placed))
-        reach = min(max(p[i] for p in placed) - min(p[i] for p in placed) for i in (0, 1)) / 2
-        index = next((i for i, c in enumerate(centres) if math.dist(c, centre) < reach), len(centres))
-        if index == len(centres):
-            centres.append(centre)
-        columns.setdefault(index, []).append(leaf.mark)
-    return tuple(tuple(sorted(column, key=lambda m: flats[m].layer)) for column in columns.values())
+    shapes = {leaf.mark: Polygon([flats[leaf.mark].place(p) for p in leaf.hinged]) for leaf in walls}
+    columns: list[list[str]] = []
+    for mark, shape in sorted(shapes.items(), key=lambda item: item[0] != bottom):
+        under = [c for c in columns if any(shape.intersection(shapes[m], grid_size=GRID).area > 1.0 for m in c)]
+        columns = [c for c in columns if c not in under]
+        columns.append([m for c in under for m in c] + [mark])
+    order = {leaf.mark: i for i, leaf in enumerate(walls)}
+    columns.sort(key=lambda column: (bottom not in column, min(order[m] for m in column)))
+    return tuple(tuple(sorted(column, key=lambda m: (flats[m].layer, order[m]))) for column in columns)
