@@ -12,6 +12,7 @@ from packet.assembly.records import Assembly, LeafKind, Opening
 from packet.assembly.ring_geometry import RingGeometry, trim_for_opening
 from packet.assembly.vertices import vertices
 from packet.boards.check import layout_faults
+from packet.boards.delivered import skew, squared_length, thickness
 from packet.boards.nest import DoesNotFit, Nest
 from packet.boards.records import Board
 from packet.boards.refit import Refit
@@ -39,22 +40,29 @@ def _problem(description: Description, key: str, value: str, message: str, limit
 
 def board_faults(description: Description) -> list[Problem]:
     """Measured boards that differ too much to be used in one shelter."""
-    form, boards = Format(description.system), description.boards
-    allowed = description.limits.board_spread + SLACK
-    found = []
-    for name, index in (("length", 0), ("breadth", 1)):
-        sizes = [board[index] for board in boards.measured]
-        if max(sizes, default=0.0) - min(sizes, default=0.0) <= allowed:
-            continue
-        # The largest set that agrees: all that lie from one size up to the allowed spread above it.
-        agreeing = max(([low <= size <= low + allowed for size in sizes] for low in sizes), key=sum)
-        odd = [f"board {number}" for number, fits in enumerate(agreeing, 1) if not fits]
-        found.append(_problem(
-            description, "boards.measured", f"{form.length_unit(min(sizes))} to {form.length_unit(max(sizes))}",
-            f"the boards differ in {name} by {form.length_unit(max(sizes) - min(sizes))}",
-            f"spread at most {form.length_unit(description.limits.board_spread)}",
-            f"leave out {', '.join(odd)} of the list; never mix nominal sizes in one shelter"))
-    return found
+    measured, limits = description.boards.measured, description.limits
+    readings = (
+        ("length", [(squared_length(b), squared_length(b)) for b in measured], limits.board_spread),
+        ("breadth", [(b.breadth, b.breadth) for b in measured], limits.board_spread),
+        ("thickness", [(min(b.thickness), max(b.thickness)) for b in measured if b.thickness], limits.thickness_spread),
+    )
+    found = [_spread(description, name, spans, allowed) for name, spans, allowed in readings if spans]
+    return [problem for problem in found if problem is not None]
+
+
+def _spread(description: Description, name: str, spans: list[tuple[float, float]], allowed: float) -> Problem | None:
+    """The problem of boards whose readings, (least, most) each, lie further apart than allowed; None if they do not."""
+    form = Format(description.system)
+    least, most = min(low for low, _ in spans), max(high for _, high in spans)
+    if most - least <= allowed + SLACK:
+        return None
+    # The largest set that agrees: all that lie from one reading up to the allowed spread above it.
+    agreeing = max(([base <= low and high <= base + allowed + SLACK for low, high in spans] for base, _ in spans), key=sum)
+    odd = [f"board {number}" for number, fits in enumerate(agreeing, 1) if not fits]
+    return _problem(
+        description, "boards.measured", f"{form.length_both(least)} to {form.length_both(most)}",
+        f"the boards differ in {name} by {form.length_both(most - least)}", f"spread at most {form.length_unit(allowed)}",
+        f"leave out {', '.join(odd)} of the list; never mix nominal sizes in one shelter")
 
 
 def does_not_fit(description: Description, fault: DoesNotFit) -> Problem:
@@ -75,7 +83,7 @@ def does_not_fit(description: Description, fault: DoesNotFit) -> Problem:
 
 def no_land(description: Description, fault: NoLand) -> Problem:
     form = Format(description.system)
-    enough = ceil_to(wrap_width(description.tape.land, description.boards.thickness), description.system)
+    enough = ceil_to(wrap_width(description.tape.land, thickness(description.boards)), description.system)
     widths = ", ".join(form.length(width) for width in (*description.tape.stock, enough))
     return _problem(
         description, "tape.stock", form.length_unit(fault.widest),
@@ -192,7 +200,20 @@ def _ring_warnings(description: Description, fitted: Refit, ring: RingGeometry) 
 
 
 def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, ...]) -> Iterator[Problem]:
-    form = Format(description.system)
+    form, boards = Format(description.system), description.boards
+    for number, board in enumerate(boards.measured, 1):
+        if board.diagonals and abs(board.diagonals[0] - board.diagonals[1]) > description.limits.diagonal + SLACK:
+            yield _warning(
+                description, f"boards.measured.{number - 1}", form.size(board.breadth, board.length),
+                f"board {number} leans {form.length_both(skew(board))} over its breadth",
+                f"diagonals that agree within {form.length_unit(description.limits.diagonal)}",
+                "take its straighter long edge as the datum edge and cut both ends square to it before marking; "
+                f"{form.length_both(squared_length(board))} of its length are counted on")
+    if abs(thickness(boards) - boards.thickness) > SLACK:
+        yield _warning(
+            description, "boards.thickness", form.length_both(boards.thickness),
+            f"the thickest corner measured is {form.length_both(thickness(boards))}", "the nominal thickness",
+            "strips, gaps and pack are worked out for the thickest corner")
     if len(nested.boards) > nested.bound:
         yield _warning(
             description, "boards.size", form.size(nested.stock.breadth, nested.stock.length),

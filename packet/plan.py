@@ -22,6 +22,7 @@ from packet.assembly.ring import RingDoors, ring_assembly
 from packet.assembly.ring_geometry import RingGeometry
 from packet.assembly.tolerance import ClosureGap, closure_gap
 from packet.assembly.vertices import Vertex, vertices
+from packet.boards.delivered import smallest, thickness
 from packet.boards.layout import lay_out
 from packet.boards.nest import DoesNotFit, Nest, nest
 from packet.boards.records import Board, Stock
@@ -123,20 +124,20 @@ def _ring(description: Description, fitted: Refit | None) -> RingGeometry | None
         return None
     sizes = fitted.sizes
     return RingGeometry(shape.walls, sizes.leaf_width, sizes.wall_height, sizes.slant, shape.tip_trim,
-                        description.boards.thickness)
+                        thickness(description.boards))
 
 
 def _assemble(description: Description, ring: RingGeometry | None) -> Assembly:
     """The preset of the project fills the graph; nothing after this asks which one it was."""
     shape, doors = description.shape, description.doors
-    thickness, face = description.boards.thickness, description.boards.printed_face
+    thick, face = thickness(description.boards), description.boards.printed_face
     if isinstance(shape, Chain):
-        return chain_assembly(shape.leaves, shape.leaf_width, shape.height, shape.open_angle, thickness, face)
+        return chain_assembly(shape.leaves, shape.leaf_width, shape.height, shape.open_angle, thick, face)
     if isinstance(shape, Free):
         return free_assembly(
             tuple(ListedLeaf(leaf.mark, leaf.outline, leaf.edges) for leaf in shape.leaves),
             tuple(ListedSeam(s.first, s.second, s.closing, s.open, s.packed.angle, s.bonded) for s in shape.seams),
-            thickness, face, first_lies=shape.first is Ground.LIES)
+            thick, face, first_lies=shape.first is Ground.LIES)
     if ring is None or doors is None:
         raise AssertionError("a ring has sizes and doors")
     return ring_assembly(
@@ -168,12 +169,8 @@ def _nominal_stock(description: Description) -> Stock:
 
 
 def _real_stock(description: Description) -> Stock:
-    """The smallest board that came, and what the blade takes."""
-    boards = description.boards
-    lengths = [length for length, _ in boards.measured] or [boards.length]
-    breadths = [breadth for _, breadth in boards.measured] or [boards.breadth]
-    return Stock(min(lengths) - 2 * boards.edge_trim, min(breadths) - 2 * boards.edge_trim,
-                 boards.thickness, boards.kerf)
+    """What every board that came can give, and what the blade takes."""
+    return Stock(*smallest(description.boards), thickness(description.boards), description.boards.kerf)
 
 
 def _fit(description: Description) -> Refit | None:

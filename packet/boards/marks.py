@@ -46,12 +46,19 @@ class TipTrims:
 
 
 @dataclass(frozen=True, slots=True)
-class Diagonals:
-    """Check lengths, mm: corner to corner of an untrimmed leaf of each kind on the board (None: no such
-    leaf), and of the board."""
+class Check:
+    """Leaves of one kind and one size on a board, and the length from corner to corner of each, mm."""
 
-    wall: float | None
-    roof: float | None
+    kind: LeafKind
+    leaves: tuple[str, ...]
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
+class Diagonals:
+    """Check lengths of the untrimmed leaves, walls first and in the order of the pieces, and of the board, mm."""
+
+    leaves: tuple[Check, ...]
     board: float
 
 
@@ -103,13 +110,20 @@ def bottom_trim(door: Leaf) -> float:
 
 
 def check_diagonals(assembly: Assembly, board: Board) -> Diagonals:
-    """Corner to corner of the leaves as they are snapped, before trims, and of the whole board."""
-    longest: dict[LeafKind, float] = {}
+    """Corner to corner of the leaves as they are snapped, before trims, and of the whole board.
+
+    Only leaves with a corner in two opposite corners of their blank have such a length: rectangles, and the two
+    halves of one that is cut along its diagonal.
+    """
+    found: dict[tuple[LeafKind, float], list[str]] = {}
     for piece in board.pieces:
-        kind = assembly.by_mark[piece.leaf].kind
-        longest[kind] = max(longest.get(kind, 0.0), _longest(piece.rough))
-    return Diagonals(longest.get(LeafKind.WALL), longest.get(LeafKind.ROOF),
-                     math.hypot(board.stock.length, board.stock.breadth))
+        length = max(math.dist(a, b) for a, b in combinations(piece.rough, 2))
+        if abs(length - math.hypot(*size_of(piece.rough))) <= SAME:
+            found.setdefault((assembly.by_mark[piece.leaf].kind, round(length, 3)), []).append(piece.leaf)
+    return Diagonals(
+        tuple(Check(kind, tuple(found[kind, length]), length)
+              for kind, length in sorted(found, key=lambda key: list(LeafKind).index(key[0]))),
+        math.hypot(board.stock.length, board.stock.breadth))
 
 
 def named_edges(piece: Piece, leaf: Leaf) -> dict[str, tuple[Point, Point]]:
@@ -127,10 +141,6 @@ def size_of(outline: Iterable[Point]) -> tuple[float, float]:
 
 def _top(points: tuple[Point, ...]) -> float:
     return max(y for _, y in points)
-
-
-def _longest(points: tuple[Point, ...]) -> float:
-    return max(math.dist(a, b) for a, b in combinations(points, 2))
 
 
 def _distinct(values: Iterable[float]) -> tuple[float, ...]:

@@ -39,6 +39,26 @@ def opening_sizes(project: Common, form: Format) -> list[Finding]:
             for number, entry in enumerate(project.openings) if (entry.size is None) == (entry.diameter is None)]
 
 
+def readings(project: Common, form: Format) -> list[Finding]:
+    """Boards of which only some readings were taken, or whose diagonals cannot belong to their sides."""
+    found = []
+    for number, board in enumerate(project.boards.measured):
+        key = f"boards.measured.{number}"
+        if len(board.diagonals) not in (0, 2):
+            found.append(Finding(f"{key}.diagonals", "a board has two diagonals", "two lengths, or none",
+                                 "Write both, or take the key away."))
+        elif board.diagonals:
+            square = math.hypot(board.length, board.breadth)
+            if abs(math.hypot(*board.diagonals) / math.sqrt(2) - square) > 0.01 * square:
+                found.append(Finding(
+                    f"{key}.diagonals", "these diagonals do not belong to a board of this length and breadth",
+                    f"about {form.length_both(square)} each", "Measure this board again."))
+        if len(board.thickness) not in (0, 4):
+            found.append(Finding(f"{key}.thickness", "thickness is measured at the four corners", "four lengths, or none",
+                                 "Write all four, or take the key away."))
+    return found
+
+
 def _leaf(leaf: ListedLeaf) -> FreeLeaf:
     if leaf.size is not None:
         width, height = leaf.size

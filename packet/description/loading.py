@@ -21,6 +21,7 @@ from packet.description.resolved import (
     Foil,
     Identity,
     Limits,
+    MeasuredBoard,
     OpeningPlace,
     Ring,
     Shape,
@@ -59,6 +60,7 @@ def describe(source: Source) -> Description:
         findings = feasible.check(reading.values, system)
         if project is not None:
             findings += listed.opening_sizes(project, Format(system))
+            findings += listed.readings(project, Format(system))
         if isinstance(project, FreeProject):
             findings += listed.check(project, Format(system))
         problems.extend(_unfeasible(source, filled, finding) for finding in findings)
@@ -251,7 +253,7 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
             kerf=kerf,
             spare=boards.spare,
             edge_trim=boards.edge_trim,
-            measured=tuple((board.length, board.breadth) for board in boards.measured),
+            measured=tuple(MeasuredBoard(**dict(board)) for board in boards.measured),
         ),
         tape=Tape(**dict(project.tape) | {"stock": tuple(sorted(set(project.tape.stock)))}),
         foil=Foil(**dict(project.foil) | {"stock": tuple(sorted(set(project.foil.stock)))}),

@@ -11,6 +11,8 @@ from packet.description.terms import Face, Ground, OpeningKind, Packed, Preset, 
 from packet.units import POUND_PER_CUBIC_FOOT, System
 
 _BOARD_SIDE = Length(("6", "240"), ("150", "6000"), usual=("48", "1200"))
+_DIAGONAL = Length(("8", "340"), ("200", "8500"), usual=("107", "2680"))
+_THICKNESS = Length(("1/4", "6"), ("5", "150"), usual=("1", "40"))
 _WIDTH = Length(("1/2", "24"), ("10", "600"), usual=("4", "100"))
 _ROLL = Length(("1 yd", "1000 yd"), ("1 m", "1000 m"), ("60 yd", "50 m"))
 
@@ -144,6 +146,10 @@ class Measured(Section):
     """The board's length as measured."""
     breadth: Annotated[float, _BOARD_SIDE]
     """The board's breadth as measured."""
+    diagonals: Annotated[tuple[Annotated[float, _DIAGONAL], ...], Listed(2, ((), ()), "[107-1/4, 107-3/8]", True)]
+    """Both diagonals as measured, where they were."""
+    thickness: Annotated[tuple[Annotated[float, _THICKNESS], ...], Listed(4, ((), ()), "[1, 1, 1-1/16, 1]", True)]
+    """Thickness at the four corners as measured, where it was."""
 
 
 class Boards(Section):
@@ -151,7 +157,7 @@ class Boards(Section):
 
     size: Annotated[tuple[float, float], Size(_BOARD_SIDE)]
     """Breadth and length of a board."""
-    thickness: Annotated[float, Length(("1/4", "6"), ("5", "150"), usual=("1", "40"))]
+    thickness: Annotated[float, _THICKNESS]
     """Thickness of a board."""
     printed_face: Annotated[Face, Choice(Face, ("inner", "inner"))]
     """Where the printed face goes."""
@@ -166,7 +172,8 @@ class Boards(Section):
     measured: Annotated[
         tuple[Measured, ...], Listed(100, ((), ()), "- {length: 95-7/8, breadth: 48}", empty_allowed=True)
     ]
-    """The boards as delivered, each with length and breadth; leaves are fitted to the smallest."""
+    """The boards as delivered, each with length and breadth, and with diagonals and thickness where they were
+    measured; leaves are fitted to the smallest."""
 
 
 class Tape(Section):
@@ -204,6 +211,8 @@ class Limits(Section):
 
     board_spread: Annotated[float, Length(("1/32", "2"), ("1", "50"), ("1/4", "6"))]
     """Greatest difference between boards of one delivery."""
+    thickness_spread: Annotated[float, Length(("1/64", "1"), ("0.5", "25"), ("1/8", "3"))]
+    """Greatest difference in thickness over all boards of one delivery."""
     mark: Annotated[float, Length(("1/64", "1"), ("0.5", "25"), ("1/16", "1"))]
     """Greatest error of a mark."""
     cut: Annotated[float, Length(("1/64", "1"), ("0.5", "25"), ("1/8", "3"))]

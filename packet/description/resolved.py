@@ -112,8 +112,18 @@ class OpeningPlace:
 
 
 @dataclass(frozen=True, slots=True)
+class MeasuredBoard:
+    """One board as delivered: two diagonals and four corner thicknesses, or none of either, mm."""
+
+    length: float
+    breadth: float
+    diagonals: tuple[float, ...] = ()
+    thickness: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Boards:
-    """The boards as bought; `measured` holds (length, breadth) of those delivered."""
+    """The boards as bought; `measured` holds those delivered."""
 
     breadth: float
     length: float
@@ -123,7 +133,7 @@ class Boards:
     kerf: float
     spare: int
     edge_trim: float
-    measured: tuple[tuple[float, float], ...]
+    measured: tuple[MeasuredBoard, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +163,7 @@ class Limits:
     """What the checks at the bench allow."""
 
     board_spread: float
+    thickness_spread: float
     mark: float
     cut: float
     diagonal: float

@@ -107,8 +107,9 @@ def test_lists_are_sorted_and_measured_boards_read(loaded: Load) -> None:
     assert project.tape.stock == pytest.approx((100, 101.6, 152.4))
     board = "  measured:\n    - {length: 95-7/8, breadth: 48}\n    - {breadth: 1217 mm, length: 8'}"
     first, second = loaded(changed("  measured: []", board)).boards.measured
-    assert first == pytest.approx((95.875 * INCH, 48 * INCH))
-    assert second == pytest.approx((96 * INCH, 1217))
+    assert (first.length, first.breadth) == pytest.approx((95.875 * INCH, 48 * INCH))
+    assert (second.length, second.breadth) == pytest.approx((96 * INCH, 1217))
+    assert (first.diagonals, first.thickness) == ((), ())
 
 
 @pytest.mark.parametrize("empty", ["doors:\n", "doors: {}\n", "doors: ~\n", ""])
