@@ -101,7 +101,7 @@ def board(
     out: Out = None,
     paper: Paper = None,
 ) -> None:
-    """Print one board's marking sheet again, with the serial it has in the whole packet.
+    """Print one board's marking again, each sheet with the serial it has in the whole packet.
 
     Example: packet board hut.yaml 4
     """
@@ -116,7 +116,7 @@ def board(
     target = out or project.with_name(f"{project.stem}-board-{wanted}.pdf")
     finished = _write(target, lambda: print_sheets(plan, target, board=wanted))
     _warn(plan)
-    typer.echo(f"Wrote {target}: sheet {finished[0].number}, serial {finished[0].serial}")
+    typer.echo(f"Wrote {target}: " + "; ".join(f"sheet {s.number}, serial {s.serial}" for s in finished))
 
 
 @app.command()

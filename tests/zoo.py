@@ -51,7 +51,100 @@ def zoo() -> dict[str, str]:
     }
 
 
+SCREEN = """
+project: Zoo screen
+units: mm
+shelter: {preset: chain, leaves: 6, leaf_width: 500, height: 1800}
+boards: {size: 1200 x 2400, thickness: 25}
+"""
+
+LONG_SCREEN = """
+project: Zoo long screen
+units: in
+shelter: {preset: chain, leaves: 12, leaf_width: 16, height: 70}
+boards: {size: 48 x 96, thickness: 2}
+"""
+
+BOOTH = """
+project: Zoo booth
+units: mm
+shelter:
+  preset: free
+  leaves:
+    - {mark: BACK, size: 1000 x 1900}
+    - {mark: LEFT, size: 500 x 1900}
+    - {mark: RIGHT, size: 500 x 1900}
+  seams:
+    - {join: BACK.left / LEFT.right}
+    - {join: BACK.right / RIGHT.left, open: 90}
+boards: {size: 1200 x 2400, thickness: 25}
+"""
+
+COOL_BOX = """
+project: Zoo cool-box
+units: mm
+shelter:
+  preset: free
+  leaves:
+    - {mark: FRONT, size: 600 x 400}
+    - {mark: SIDE1, size: 400 x 400}
+    - {mark: BACK, size: 600 x 400}
+    - {mark: SIDE2, size: 400 x 400}
+    - {mark: BASE, size: 600 x 400}
+    - {mark: LID, size: 600 x 400}
+  seams:
+    - {join: FRONT.right / SIDE1.left, open: 90, packed: flat}
+    - {join: SIDE1.right / BACK.left, open: 90, packed: shut}
+    - {join: BACK.right / SIDE2.left, open: 90, packed: flat}
+    - {join: SIDE2.right / FRONT.left, open: 90, packed: shut}
+    - {join: FRONT.bottom / BASE.top, open: 90, packed: flat}
+    - {join: BACK.top / LID.bottom, open: 90, packed: flat}
+boards: {size: 1200 x 2400, thickness: 25}
+"""
+
+ACROSS = """
+project: Zoo of level hinges
+units: in
+shelter:
+  preset: free
+  leaves:
+    - {mark: P1, size: 20 x 30}
+    - {mark: P2, size: 20 x 30}
+    - {mark: P3, size: 20 x 30}
+  seams:
+    - {join: P1.top / P2.bottom, open: 120}
+    - {join: P2.top / P3.bottom, open: 100, closing: outer}
+boards: {size: 48 x 96, thickness: 1}
+"""
+
+
+def _releasable(units: str, walls: int, width: float, height: float, slant: float, thickness: float, size: str) -> str:
+    """The text of a ring with a corner and hip line that comes apart, as an odd one must have."""
+    return f"""
+project: Zoo of {walls}, comes apart
+units: {units}
+shelter: {{walls: {walls}, releasable: yes, leaf_width: {width}, wall_height: {height}, slant: {slant}}}
+boards: {{size: {size}, thickness: {thickness}}}
+"""
+
+
+def plain_zoo() -> dict[str, str]:
+    """Project texts without a roof, by name."""
+    return {"screen": SCREEN, "long screen": LONG_SCREEN, "booth": BOOTH, "cool-box": COOL_BOX, "across": ACROSS}
+
+
+def releasable_zoo() -> dict[str, str]:
+    """Project texts of rings that pack in one column, by name."""
+    return {
+        "five": _releasable("in", 5, 24, 48, 48, 1, "48 x 96"),
+        "seven": _releasable("in", 7, 20, 48, 52, 1, "48 x 96"),
+        "seven metric": _releasable("mm", 7, 420, 1200, 1050, 30, "1200 x 2400"),
+        "six comes apart": _releasable("in", 6, 24, 48, 50, 1, "48 x 96"),
+    }
+
+
 @cache
 def zoo_plan(name: str) -> Plan:
     """The plan of one of them, made once."""
-    return make_plan(describe(read_text(zoo()[name], Path(f"{name}.yaml"))))
+    text = (zoo() | plain_zoo() | releasable_zoo())[name]
+    return make_plan(describe(read_text(text, Path(f"{name}.yaml"))))

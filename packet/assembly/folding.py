@@ -10,12 +10,16 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from packet.assembly.pack import Pack
 from packet.assembly.records import Assembly, Leaf, LeafKind, Point, Seam, SeamKind
 from packet.description.terms import Face
 
 FLAT = 180.0
+
+_STRAIGHT = 1e-6
+"""mm by which an upright edge may lean."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +93,41 @@ def section_state(assembly: Assembly, half: str, fraction: float, *, opened: boo
     return _chain(assembly, half, angle)
 
 
+def chain(assembly: Assembly) -> tuple[str, ...]:
+    """Marks of all leaves in a row, where they are joined end to end along upright edges and a cut across tells
+    all about the fold; otherwise empty."""
+    next_to: dict[str, list[str]] = {leaf.mark: [] for leaf in assembly.leaves}
+    for seam in assembly.bonded():
+        if not _upright(seam):
+            return ()
+        a, b = seam.leaves
+        next_to[a].append(b)
+        next_to[b].append(a)
+    ends = [mark for mark, others in next_to.items() if len(others) == 1]
+    if len(ends) != 2 or any(len(others) > 2 for others in next_to.values()):
+        return ()
+    row = [ends[0]]
+    while row[-1] != ends[1]:
+        row.append(next(mark for mark in next_to[row[-1]] if mark not in row[-2:]))
+    return tuple(row) if len(row) == len(next_to) else ()
+
+
+def chain_state(assembly: Assembly, packed: Pack, fraction: float) -> Section:
+    """A row of leaves on the lowest leaf of its pack, every hinge `fraction` of the way from packed (0) to flat (1)."""
+    if not 0.0 <= fraction <= 1.0:
+        raise ValueError(f"fraction {fraction} is not between 0 (packed) and 1 (flat)")
+    row = chain(assembly)
+    base = assembly.by_mark[min(row, key=lambda mark: packed.flats[mark].layer)]
+    return _placed(assembly, row, base, packed.flats[base.mark].face_up,
+                   lambda seam: seam.angle_packed + fraction * (FLAT - seam.angle_packed))
+
+
+def _upright(seam: Seam) -> bool:
+    """Whether the seam runs along y in the frames of both leaves, the same way."""
+    runs = [(stop[0] - start[0], stop[1] - start[1]) for start, stop in (seam.edge_a, seam.edge_b)]
+    return all(abs(dx) < _STRAIGHT for dx, _ in runs) and runs[0][1] * runs[1][1] > 0
+
+
 def pack_section(assembly: Assembly, packed: Pack) -> Section:
     """The wall leaves of the whole pack seen from the sill end, layer upon layer, centre line at x = 0."""
     thickness = assembly.thickness
@@ -116,16 +155,23 @@ def _centre_line(assembly: Assembly, packed: Pack) -> float:
 
 
 def _chain(assembly: Assembly, half: str, angle: Callable[[Seam], float]) -> Section:
-    """Place the half's wall leaves one after another from its last leaf, which lies on the table."""
+    """Place the half's wall leaves one after another from its last leaf, which lies on the table, inner face up."""
     walls = [leaf for leaf in assembly.of_kind(LeafKind.WALL) if leaf.half == half]
     last = walls[-1]
-    inner_up = last.marked_face is Face.INNER
-    frames = {last.mark: _Frame((0.0, last.thickness if inner_up else 0.0), 0.0 if inner_up else 180.0)}
+    return _placed(assembly, tuple(leaf.mark for leaf in walls), last, last.marked_face is Face.INNER, angle)
+
+
+def _placed(assembly: Assembly, row: tuple[str, ...], base: Leaf, face_up: bool,
+            angle: Callable[[Seam], float]) -> Section:
+    """The row's leaves, each beside the one before, both ways from the base, which lies on the table."""
+    frames = {base.mark: _Frame((0.0, base.thickness if face_up else 0.0), 0.0 if face_up else FLAT)}
     pivots: dict[str, Point] = {}
-    for known, new in zip(reversed(walls), list(reversed(walls))[1:], strict=False):
-        seam = next(s for s in assembly.seams_of(known.mark) if s.bonded and new.mark in s.leaves)
-        frames[new.mark], pivots[seam.mark] = _across(seam, known, new, frames[known.mark], angle(seam))
-    return Section({leaf.mark: _corners(leaf, frames[leaf.mark]) for leaf in walls}, pivots)
+    place = row.index(base.mark)
+    for run in (row[place::-1], row[place:]):
+        for known, new in pairwise(assembly.by_mark[mark] for mark in run):
+            seam = next(s for s in assembly.seams_of(known.mark) if s.bonded and new.mark in s.leaves)
+            frames[new.mark], pivots[seam.mark] = _across(seam, known, new, frames[known.mark], angle(seam))
+    return Section({mark: _corners(assembly.by_mark[mark], frames[mark]) for mark in row}, pivots)
 
 
 def _across(seam: Seam, known: Leaf, new: Leaf, frame: _Frame, angle: float) -> tuple[_Frame, Point]:

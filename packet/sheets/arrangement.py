@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from packet.assembly.records import LeafKind
 from packet.drawing.lettering import BODY, BODY_BOLD
 from packet.drawing.marks import Drawing, Text
 from packet.drawing.page import Sheet
@@ -10,10 +11,11 @@ from packet.drawing.table import Column, table
 from packet.drawing.view import Scale
 from packet.figures import MM2
 from packet.plan import Plan
+from packet.sheets import plain_arrangement
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
 from packet.sheets.plan_view import Drawn, plan_view
 from packet.sheets.standing_views import CAPTION, best_split, front_elevation, ground_level, middle_section, pictorial
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 _ROW = 7.6
@@ -22,6 +24,8 @@ _FIGURES_WIDTH = 88.0
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """Two pages: the plan, and the shelter as it stands."""
+    if not plan.assembly.of_kind(LeafKind.ROOF):
+        return plain_arrangement.draw(plan, kit)
     return _plan_page(plan, kit), _standing_page(plan, kit)
 
 
@@ -54,11 +58,15 @@ def _caption(plan: Plan, kit: Kit, room: Room, ground: float, key: str, scale: S
 
 def _figures(plan: Plan, kit: Kit) -> list[tuple[str, str]]:
     """Name and value of the figures a lead asks for."""
-    geometry, form, words = plan.geometry, plan.form, kit.words
+    geometry, form, words, doors = plan.geometry, plan.form, kit.words, plan.description.doors
+    if doors is None:
+        raise LookupError("a roofed ring has doors")
+    across = ({"wall_to_corner": form.length_both(geometry.across_flats)} if geometry.walls % 2 else
+              {"across_corners": form.length_both(geometry.across_corners),
+               "across_flats": form.length_both(geometry.across_flats)})
     values = {
         "walls": words.text("arrangement.walls_of", walls=geometry.walls, side=geometry.side),
-        "across_corners": form.length_both(geometry.across_corners),
-        "across_flats": form.length_both(geometry.across_flats),
+        **across,
         "wall_height": form.length_unit(geometry.wall_height),
         "apex": form.length_both(geometry.apex),
         "slope": form.angle(geometry.slope),
@@ -66,7 +74,7 @@ def _figures(plan: Plan, kit: Kit) -> list[tuple[str, str]]:
         "hip": form.angle(geometry.angle_hip),
         "board": form.length_unit(geometry.thickness),
         "floor": form.area(geometry.floor_area * MM2),
-        "doors": words.text(f"arrangement.doors.{plan.description.doors.hand}"),
+        "doors": words.text(f"arrangement.doors.{doors.hand}"),
     }
     return [(words.text(f"arrangement.figures.{name}"), value) for name, value in values.items()]
 

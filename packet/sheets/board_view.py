@@ -25,6 +25,9 @@ _ZONE = 4.4
 _FRACTIONS = tuple(0.5 + side * step / 32 for step in range(14) for side in ((1, -1) if step else (1,)))
 """Places along a line or an edge, from its middle outward."""
 
+_WORDS = {LeafKind.WALL: ("mid", "sill", "eave"), LeafKind.ROOF: ("mid", "eave")}
+"""Names written along the edges of a leaf with a mid edge."""
+
 _SIZES: tuple[tuple[Style, Style | None, bool], ...] = (
     (TITLE, BODY, False), (HEAD, BODY, False), (NUMBER, FINE, False), (TITLE, BODY, True), (HEAD, BODY, True),
     (NUMBER, FINE, True), (BODY_BOLD, FINE, False), (BODY_BOLD, FINE, True), (FINE_BOLD, FINE, False),
@@ -64,11 +67,15 @@ class _Picture:
                 self._door_note(piece)
         for kind in LeafKind:
             # A door has less room, because of its note; it never gets a larger mark than the others.
-            largest = 0
-            for door in (False, True):
-                largest = self._part_marks(
-                    [piece for piece in self.board.pieces
-                     if (self._leaf(piece).kind, self._leaf(piece).door) == (kind, door)], largest)
+            sizes: dict[tuple[float, float], list[Piece]] = {}
+            for piece in self.board.pieces:
+                if self._leaf(piece).kind is kind:
+                    width, height = size_of(piece.rough)
+                    sizes.setdefault((round(width), round(height)), []).append(piece)
+            for pieces in sizes.values():
+                largest = 0
+                for door in (False, True):
+                    largest = self._part_marks([p for p in pieces if self._leaf(p).door is door], largest)
         for cut in self.board.cuts:
             if cut.kind not in (CutKind.TIP, CutKind.DOOR):
                 self._number(cut)
@@ -110,12 +117,12 @@ class _Picture:
         polygon = _counter_clockwise(self.view.points(piece.outline))
         names = _edge_names(piece, leaf, self.view, polygon)
         lines = [(leaf.mark, style)]
-        if below:
+        if below and "mid" in leaf.edges:
             lines.append((str(leaf.hand), below))
         if leaf.door:
             lines.append((self._text("door"), Style((below or FINE).height, True)))
         label = Label.of(lines, self.lettering, upright)
-        room = inset(polygon, [_ZONE if name in ("eave", "sill") else 1.2 for name in names])
+        room = inset(polygon, [_ZONE if name in ("eave", "sill") or "mid" not in names else 1.2 for name in names])
         centre = best_place(room, label, self.taken)
         return (label, centre) if centre else None
 
@@ -138,20 +145,21 @@ class _Picture:
         self.taken.add(_square(spots[0], radius))
 
     def _edge_words(self, piece: Piece) -> None:
-        """`mid`, and `eave` or `sill`, along their edges, so that a piece cannot be turned end for end."""
+        """`mid`, and `eave` or `sill`, along their edges, so that a piece cannot be turned end for end; a leaf
+        without a mid edge has the names of all its edges."""
         leaf = self._leaf(piece)
         edges = named_edges(piece, leaf)
         polygon = _counter_clockwise(self.view.points(piece.outline))
         middle = self.view.point(_centre(piece.outline))
-        for name in ("mid", "eave") if leaf.kind is LeafKind.ROOF else ("mid", "sill", "eave"):
+        for name in _WORDS[leaf.kind] if "mid" in edges else edges:
             a, b = self.view.points(edges[name])
-            upright = abs(a[0] - b[0]) < abs(a[1] - b[1])
-            label = Label.of([(self._text(name), FINE)], self.lettering, upright)
-            depth = 1.0 + (label.width if upright else label.height) / 2
+            upright = abs(a[0] - b[0]) < 1e-6
+            label = Label.of([(self._text("edge", name=name), FINE)], self.lettering, upright)
+            inward = _inward(a, b, middle)
+            depth = 1.0 + (abs(inward[0]) * label.width + abs(inward[1]) * label.height) / 2
             for share in _FRACTIONS:
-                x, y = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
-                centre = (x + math.copysign(depth, middle[0] - x), y) if upright else (
-                    x, y + math.copysign(depth, middle[1] - y))
+                centre = (a[0] + share * (b[0] - a[0]) + depth * inward[0],
+                          a[1] + share * (b[1] - a[1]) + depth * inward[1])
                 if clearance(polygon, label.box(centre)) > 0.5 and self.taken.free(label.box(centre), clear=0.6):
                     self._put(label, centre)
                     break
@@ -232,6 +240,14 @@ def _counter_clockwise(points: tuple[Point, ...]) -> tuple[Point, ...]:
 
 def _centre(points: tuple[Point, ...]) -> Point:
     return (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
+
+
+def _inward(a: Point, b: Point, middle: Point) -> Point:
+    """Unit normal of the edge from a to b that points to the middle of its leaf."""
+    length = math.dist(a, b)
+    nx, ny = (a[1] - b[1]) / length, (b[0] - a[0]) / length
+    side = math.copysign(1.0, (middle[0] - a[0]) * nx + (middle[1] - a[1]) * ny)
+    return (side * nx, side * ny)
 
 
 def _square(centre: Point, half: float) -> Rect:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from packet.drawing.flow import Block, bullets, paragraph, stack
 from packet.drawing.lettering import BODY, FINE, NUMBER
 from packet.drawing.marks import Mark, Text, rectangle
@@ -12,9 +14,11 @@ from packet.drawing.table import Column, spread, table
 from packet.plan import Plan
 from packet.sheets.columns import Make, balanced, in_columns
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
 from packet.work.cautions import Caution, Signal, cautions
+from packet.work.facts import facts, holds
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
+from packet.work.tasks import tasks
 
 GREYS = {Signal.DANGER: 0.0, Signal.WARNING: 0.72, Signal.CAUTION: 0.88, Signal.NOTICE: 1.0}
 """Ground of the signal word's panel: the graver, the darker. The word itself says it, in any print."""
@@ -30,12 +34,12 @@ BETWEEN = 8.0  # mm between columns
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """Two columns, as many pages as they need."""
-    del plan  # the same for every shelter
-    words = kit.words
-    makes: list[Make] = [_message(caution, kit) for caution in cautions(words)]
-    makes += [_approval(kit), _protection(kit)]
+    words, known = kit.words, facts(plan)
+    stations = {task.station for task in tasks(plan)}
+    makes: list[Make] = [_message(caution, stations, kit) for caution in cautions(words, known)]
+    makes += [_approval(kit), _protection(stations, kit)]
     graded = in_columns(makes, kit.room, COLUMNS, GAP, BETWEEN)
-    terms = balanced(_terms(kit), kit.room, COLUMNS, TERM_GAP, BETWEEN)
+    terms = balanced(_terms(known, kit), kit.room, COLUMNS, TERM_GAP, BETWEEN)
     pages = [("cautions", marks) for marks in graded] + [("cautions.terms", marks) for marks in terms]
     return tuple(
         Sheet(number=sheet_number("cautions", page), title=words.text(f"{key}.title"), station=Station.L.word,
@@ -43,13 +47,14 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
         for page, (key, marks) in enumerate(pages, 1))
 
 
-def _message(caution: Caution, kit: Kit) -> Make:
+def _message(caution: Caution, stations: set[Station], kit: Kit) -> Make:
     """A panel with the signal word and the hazard, then the consequence, then how to avoid it."""
     lettering, words = kit.lettering, kit.words
 
     def make(width: float) -> Block:
         inner = width - 2 * PAD
-        letters = words.text("cautions.stations", letters=[str(station) for station in caution.stations])
+        letters = words.text("cautions.stations", letters=[str(station) for station in caution.stations
+                                                               if station in stations])
         body = stack((PAD, -PANEL - 1.0), (
             paragraph((0.0, 0.0), inner, f"**{caution.hazard}.** {caution.consequence}", BODY, lettering),
             bullets((0.0, 0.0), inner, caution.avoid, BODY, lettering, LIST_GAP)), LIST_GAP, inner)
@@ -75,14 +80,14 @@ def _message(caution: Caution, kit: Kit) -> Make:
     return make
 
 
-def _protection(kit: Kit) -> Make:
+def _protection(stations: set[Station], kit: Kit) -> Make:
     words, lettering = kit.words, kit.lettering
 
     def make(width: float) -> Block:
         shares = spread(width, 28, 25, 17, 25, 20)
         columns = [Column(share, "left" if index == 0 else "centre") for index, share in enumerate(shares)]
         rows = [[f"**{station}** {station.word.lower()}", *words.entry(f"cautions.protection.stations.{station}")]
-                for station in Station]
+                for station in Station if station in stations]
         header = words.entry("cautions.protection.header")
         return stack((0.0, 0.0), (
             paragraph((0.0, 0.0), width, words.text("cautions.protection.title"), NUMBER, lettering),
@@ -108,9 +113,10 @@ def _approval(kit: Kit) -> Make:
     return make
 
 
-def _terms(kit: Kit) -> list[Make]:
-    """One paragraph for each word of the trade."""
+def _terms(known: Mapping[str, bool], kit: Kit) -> list[Make]:
+    """One paragraph for each word of the trade that the packet uses."""
     def term(word: str, meaning: str) -> Make:
         return lambda width: paragraph((0.0, 0.0), width, f"**{word}**: {meaning}", BODY, kit.lettering)
 
-    return [term(word, meaning) for word, meaning in kit.words.entry("terms").items()]
+    return [term(entry["word"], entry["means"]) for entry in kit.words.entry("terms")
+            if holds(entry.get("when", []), known)]

@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from itertools import groupby
+
 from packet.drawing.flow import Block
 from packet.drawing.marks import Mark
 from packet.drawing.page import Sheet
 from packet.drawing.room import LayoutError
 from packet.plan import Plan
-from packet.sheets.checklist_blocks import Entry, Group, group_block, grouped, halved, rule, station_heading
+from packet.sheets.checklist_blocks import Entry, Group, group_block, grouped, halved, station_heading
+from packet.sheets.checklist_flow import fill
+from packet.sheets.checklist_holds import hold_block
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
+from packet.work.facts import facts
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 from packet.work.tasks import tasks
 from packet.work.wording import line, shared_values
 
-GAP = 2.4  # mm between blocks and the rule that parts them
+GAP = 2.2  # mm between parts of a page
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -22,64 +28,95 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     shared = shared_values(plan, kit.words)
     entries = tuple(Entry(number, task, line(task, kit.words, shared))
                     for number, task in enumerate(tasks(plan), 1))
-    pages = _pages(grouped(entries), kit)
-    return tuple(_sheet(page, number, len(pages), kit) for number, page in enumerate(pages, 1))
+    pages = _Pages(kit, facts(plan))
+    for (station, hold), found in groupby(grouped(entries), key=lambda group: (group.station, group.hold)):
+        for group in found if hold else ():
+            pages.hold(station, group)
+        if not hold:
+            pages.tasks(station, list(found))
+    return tuple(_sheet(page, number, len(pages.pages), kit) for number, page in enumerate(pages.pages, 1))
 
 
 class _Page:
-    """One page being filled from the top; `y` is where the next block hangs.
+    """One page being filled from the top; `y` is where the next part hangs."""
 
-    `station` is the one whose heading was given last, `bordered` says that the last block has a frame of its own.
-    """
-
-    def __init__(self, kit: Kit, station: Station | None) -> None:
-        self.kit = kit
+    def __init__(self, top: float) -> None:
         self.marks: list[Mark] = []
         self.numbers: list[int] = []
+        self.y = top
+
+
+class _Pages:
+    """All pages; `station` is the one whose heading was given last."""
+
+    def __init__(self, kit: Kit, known: Mapping[str, bool]) -> None:
+        self.kit, self.known = kit, known
+        self.pages = [_Page(kit.room.top)]
+        self.station: Station | None = None
+
+    def hold(self, station: Station, group: Group) -> None:
+        """A hold point across the page."""
+        block = hold_block(group, self.kit.room.width, self.kit)
+        for _ in range(2):
+            heading = self._heading(station)
+            if block.height <= self._left(heading):
+                self._hang(station, heading, block, (group,))
+                return
+            self._turn()
+        if len(group.entries) == 1:
+            raise self._too_tall(group)
+        for part in halved(group):
+            self.hold(station, part)
+
+    def tasks(self, station: Station, waiting: list[Group]) -> None:
+        """Tasks of one station between hold points, in columns and across, over as many pages as they need."""
+        fresh = False
+        while waiting:
+            heading = self._heading(station)
+            groups = waiting
+
+            def make(index: int, width: float, groups: list[Group] = groups) -> Block:
+                return group_block(groups[index], width, self.kit)
+
+            filled = fill(make, len(groups), self.kit.room.width, self._left(heading))
+            if filled:
+                self._hang(station, heading, filled.block, tuple(groups[:filled.count]))
+                waiting, fresh = groups[filled.count:], False
+            elif not fresh:
+                self._turn()
+                fresh = True
+            elif len(groups[0].entries) > 1:
+                waiting = [*halved(groups[0]), *groups[1:]]
+            else:
+                raise self._too_tall(groups[0])
+
+    def _heading(self, station: Station) -> tuple[Block, ...]:
+        if station is self.station:
+            return ()
+        return (station_heading(station, self.known, self.kit.room.width, self.kit),)
+
+    def _left(self, heading: tuple[Block, ...]) -> float:
+        """mm left on the page for a part under that heading."""
+        page = self.pages[-1]
+        used = sum(block.height + GAP for block in heading) + (GAP if page.marks else 0.0)
+        return page.y - used - self.kit.room.bottom
+
+    def _hang(self, station: Station, heading: tuple[Block, ...], block: Block, groups: tuple[Group, ...]) -> None:
+        page = self.pages[-1]
+        page.y -= GAP if page.marks else 0.0
+        for part in (*heading, block):
+            page.marks += part.moved((self.kit.room.left, page.y)).marks
+            page.y -= part.height + GAP
+        page.y += GAP
+        page.numbers += [entry.number for group in groups for entry in group.entries]
         self.station = station
-        self.bordered = True
-        self.y = kit.room.top
 
-    def take(self, group: Group, body: Block) -> bool:
-        """Hang the group under what is there, with its station's heading where that is new; False if too tall."""
-        room = self.kit.room
-        empty = not self.marks
-        above: list[Block] = []
-        if group.station is not self.station:
-            above.append(station_heading(group.station, room.width, self.kit))
-        elif not (empty or self.bordered or group.hold):
-            above.append(rule(room.width))
-        blocks = [*above, body]
-        gap = 0.0 if empty else GAP
-        needed = gap + sum(block.height for block in blocks) + GAP * (len(blocks) - 1)
-        if self.y - needed < room.bottom - 1e-6:
-            return False
-        y = self.y - gap
-        for block in blocks:
-            self.marks += block.moved((room.left, y)).marks
-            y -= block.height + GAP
-        self.y = y + GAP
-        self.station, self.bordered = group.station, group.hold
-        self.numbers += [entry.number for entry in group.entries]
-        return True
+    def _turn(self) -> None:
+        if self.pages[-1].marks:
+            self.pages.append(_Page(self.kit.room.top))
 
-
-def _pages(groups: tuple[Group, ...], kit: Kit) -> list[_Page]:
-    pages = [_Page(kit, None)]
-    waiting = list(groups)
-    while waiting:
-        group = waiting.pop(0)
-        body = group_block(group, kit.room.width, kit)
-        if pages[-1].take(group, body):
-            continue
-        fresh = _Page(kit, pages[-1].station)
-        if fresh.take(group, body):
-            pages.append(fresh)
-        elif len(group.entries) > 1:
-            waiting = [*halved(group), *waiting]
-        else:
-            raise LayoutError(f"checklist: task {group.entries[0].number} is taller than a page; use larger paper")
-    return pages
+    def _too_tall(self, group: Group) -> LayoutError:
+        return LayoutError(f"checklist: task {group.entries[0].number} is taller than a page; use larger paper")
 
 
 def _sheet(page: _Page, number: int, count: int, kit: Kit) -> Sheet:

@@ -1,30 +1,47 @@
-"""Blocks of the checklist: a station's heading, a group of like tasks, a hold point."""
+"""Blocks of the checklist: a station's heading, and a group of like tasks with a row for each."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from packet.drawing.flow import FIRST_BASELINE, Block, bullets, paragraph, stack
-from packet.drawing.lettering import BODY, BODY_BOLD, BODY_ITALIC, NUMBER
-from packet.drawing.marks import Drawing, Line, Mark, Point, Text, rectangle, shift
-from packet.drawing.pens import FRAME, TABLE
-from packet.drawing.symbols import TICK_SIZE, circled, signature_box, station_tag, station_tag_size, tick_box
+from packet.drawing.flow import Block, bullets, paragraph, stack
+from packet.drawing.lettering import BODY, BODY_BOLD, Style
+from packet.drawing.marks import Drawing, Line, Mark, Point, Text, shift
+from packet.drawing.pens import FRAME
+from packet.drawing.symbols import TICK_SIZE, circled, station_tag, station_tag_size, tick_box
 from packet.sheets.kit import Kit
 from packet.work.stations import Station
 from packet.work.task import Task
 from packet.work.wording import Line as Wording
+
+PITCH = 1.42  # line pitch over capital height; ISO 3098 asks for 1.3 or more
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Close(Style):
+    """Lettering set with its lines closer than on the working sheets, for lists that are ticked off."""
+
+    @property
+    def leading(self) -> float:
+        return PITCH * self.height
+
+
+CLOSE = _Close(BODY.height)
+INDENT = 1.3 * CLOSE.height  # mm from a bullet to its sentence
+_ONE_LINE = 2 * CLOSE.height  # mm, more than one line is high and less than two are
+MOST_PARTS = 8  # parts named one by one; more are named by what the task is about
 
 GUTTER = 33.2  # mm for tick box, number and station letter
 NUMBER_AT = 15.2  # mm from the left to the middle of the number
 NUMBER_RADIUS = 4.0
 TAG_AT = 30.3  # mm from the left to the right edge of the station letter
 BETWEEN = 7.0  # mm between columns of text
-SHARES = (0.46, 0.5, 0.54, 0.58, 0.62, 0.66, 0.7)  # of the width for what to do; the lowest block wins
-PAD = 2.5  # mm inside the border of a hold point
-BAND = 11.0  # mm, height of the black band of a hold point
-SIGNATURE = 14.0  # mm, height of the box to sign
-TIGHT = 0.9  # mm between the lines of a list
+WIDE = 180.0  # mm from which a block sets what to do and what to check side by side
+SHARES = (0.36, 0.41, 0.46, 0.5, 0.54, 0.58, 0.62, 0.66, 0.7)  # of the width for what to do; the lowest block wins
+TIGHT = -0.3  # mm between the sentences of a list: a little more than the line pitch, foot and head room counted
+NARROWEST = 20.0  # mm of text beside a tick in a row of several
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,51 +73,26 @@ class Group:
 
 
 def grouped(entries: tuple[Entry, ...]) -> tuple[Group, ...]:
-    """Entries in their order; a hold point always stands alone."""
+    """Entries in their order; hold points share a group where their limits are the same."""
     groups: list[Group] = []
     told: dict[_Told, Entry] = {}
     for entry in entries:
         first = told.setdefault(_told(entry), entry)
         before = groups[-1].entries[-1] if groups else None
-        if (before and not entry.task.hold and _told(before) == _told(entry)
-                and before.words.check == entry.words.check):
+        if before and _told(before) == _told(entry) and (before.words.check, before.words.limit) == (
+                entry.words.check, entry.words.limit):
             groups[-1] = Group((*groups[-1].entries, entry), groups[-1].like)
         else:
             groups.append(Group((entry,), first if first is not entry else None))
     return tuple(groups)
 
 
-_Told = tuple[str, tuple[str, ...], tuple[str, ...]]
+_Told = tuple[str, str, tuple[str, ...], tuple[str, ...]]
 
 
 def _told(entry: Entry) -> _Told:
     """What is told of a task apart from what it is about, its check and its limits."""
-    return entry.task.step, entry.words.do, entry.words.why
-
-
-def station_heading(station: Station, width: float, kit: Kit) -> Block:
-    """A black tag with the station's word, what is done there, and a rule across."""
-    label = f"{station} {station.word}"
-    tag_width, height = station_tag_size(label, kit.lettering, NUMBER)
-    marks: Drawing = (
-        *station_tag((tag_width, 0.0), label, kit.lettering, NUMBER),
-        Text((tag_width + 4.0, -(height + BODY.height) / 2), station.work, BODY),
-        Line((0.0, -height), (width, -height), FRAME),
-    )
-    return Block(marks, (0.0, 0.0), width, height)
-
-
-def group_block(group: Group, width: float, kit: Kit) -> Block:
-    """One task, or several with the instructions once and a tick for each."""
-    if group.hold:
-        return min((_hold_block(group, width, share, kit) for share in SHARES), key=lambda block: block.height)
-    head = _heading(group.entries[0], width, kit) if len(group.entries) == 1 else _shared_heading(group, width, kit)
-    body = min((_instructions(group, (0.0, -head.height - 0.8), width, share, kit) for share in SHARES),
-               key=lambda block: block.height)
-    if len(group.entries) == 1:
-        return Block((*head.marks, *body.marks), (0.0, 0.0), width, -body.bottom)
-    ticks = _ticks(group, (0.0, body.bottom - 2.0), width, kit)
-    return Block((*head.marks, *body.marks, *ticks.marks), (0.0, 0.0), width, -ticks.bottom)
+    return entry.task.step, entry.words.name, entry.words.do, entry.words.why
 
 
 def halved(group: Group) -> tuple[Group, ...]:
@@ -110,37 +102,32 @@ def halved(group: Group) -> tuple[Group, ...]:
             Group(group.entries[middle:], group.like or group.entries[0]))
 
 
-def _hold_block(group: Group, width: float, share: float, kit: Kit) -> Block:
-    """A bordered block across the page: what to do, the limits, and where the lead signs."""
-    entry, words, lettering = group.entries[0], kit.words, kit.lettering
-    left = share * (width - 2 * PAD - BETWEEN)
-    right = width - 2 * PAD - BETWEEN - left
-    right_at = PAD + left + BETWEEN
-    top = -BAND - 1.0
-    do = stack((PAD, top), (*_about(entry, left, kit), *_do(group, left, kit), *_why(group, left, kit)), 1.2, left)
-    limits = stack((right_at, top), (
-        paragraph((0.0, 0.0), right, words.text("checklist.hold.limits"), BODY_BOLD, lettering),
-        bullets((0.0, 0.0), right, entry.words.limit, BODY, lettering, TIGHT)), TIGHT, right)
-    # The boxes stand side by side at the foot of the column that leaves room for them.
-    under, boxes = (limits, right) if limits.bottom > do.bottom else (do, left)
-    foot = min(under.bottom - 1.5 - SIGNATURE, do.bottom, limits.bottom)
-    read = 0.42 * boxes
-    marks = (
-        rectangle((0.0, -BAND, width, 0.0), None, 0.0),
-        *_gutter(entry, -(BAND - TICK_SIZE) / 2, kit, (BAND - TICK_SIZE) / 2),
-        Text((GUTTER + 3.0, -(BAND + NUMBER.height) / 2),
-             f"{words.text('checklist.hold.heading')}  {entry.words.name}", NUMBER, grey=1.0),
-        Text((width - PAD, -(BAND + BODY.height) / 2), _sheets(entry.task, kit), BODY_BOLD, "right", grey=1.0),
-        *do.marks, *limits.marks,
-        *signature_box((under.at[0], foot), read, words.text("checklist.hold.read"), lettering, SIGNATURE),
-        *signature_box((under.at[0] + read + 3.0, foot), boxes - read - 3.0, words.text("checklist.hold.sign"),
-                       lettering, SIGNATURE),
-        rectangle((0.0, foot - PAD, width, 0.0), FRAME),
+def station_heading(station: Station, known: Mapping[str, bool], width: float, kit: Kit) -> Block:
+    """A black tag with the station's word, what is done there, and a rule across."""
+    label = f"{station} {station.word}"
+    tag_width, height = station_tag_size(label, kit.lettering, BODY_BOLD)
+    marks: Drawing = (
+        *station_tag((tag_width, 0.0), label, kit.lettering, BODY_BOLD),
+        Text((tag_width + 4.0, -(height + BODY.height) / 2), station.work(known), BODY),
+        Line((0.0, -height), (width, -height), FRAME),
     )
-    return Block(marks, (0.0, 0.0), width, PAD - foot)
+    return Block(marks, (0.0, 0.0), width, height)
 
 
-def _gutter(entry: Entry, top: float, kit: Kit, left: float = 0.0) -> Drawing:
+def group_block(group: Group, width: float, kit: Kit) -> Block:
+    """One task, or several with the instructions once and a tick for each; no hold point."""
+    several = len(group.entries) > 1
+    head = _shared_heading(group, width, kit) if several else _heading(group, width, kit)
+    shares = (*SHARES, 1.0) if width >= WIDE else (1.0,)
+    body = min((_instructions(group, (0.0, -head.height - 0.4), width, share, kit) for share in shares),
+               key=lambda block: block.height)
+    if not several:
+        return Block((*head.marks, *body.marks), (0.0, 0.0), width, -body.bottom)
+    ticks = _ticks(group, (0.0, body.bottom - 1.5), width, kit)
+    return Block((*head.marks, *body.marks, *ticks.marks), (0.0, 0.0), width, -ticks.bottom)
+
+
+def gutter(entry: Entry, top: float, kit: Kit, left: float = 0.0) -> Drawing:
     """Tick box, circled number and station letter, side by side, level with each other."""
     middle = top - TICK_SIZE / 2
     letter = str(entry.task.station)
@@ -152,112 +139,139 @@ def _gutter(entry: Entry, top: float, kit: Kit, left: float = 0.0) -> Drawing:
     )
 
 
-def _heading(entry: Entry, width: float, kit: Kit) -> Block:
-    """Tick, number, station, name; what the task is about beside the name, or below it where that is long."""
+def beside_gutter(entry: Entry, text: Block, top: float, kit: Kit, left: float = 0.0) -> Block:
+    """The gutter with text beside it; one line stands level with the middle of its box."""
+    drop = max(0.0, (TICK_SIZE - text.height) / 2)
+    moved = text.moved((left + GUTTER, top))
+    marks = (*gutter(entry, top, kit, left), *shift(moved.marks, 0.0, -drop))
+    return Block(marks, (left, top), GUTTER + text.width, max(TICK_SIZE, text.height))
+
+
+def about(entry: Entry, sheets: bool = False, kit: Kit | None = None) -> str:
+    """What the task is about, in bold, and the parts it touches that this does not name; the sheets if asked."""
+    bold = f"**{entry.words.each}**" if entry.words.each else ""
+    named = re.split(r"\W+", entry.words.each)
+    marks = entry.task.marks
+    parts = "" if set(marks) <= set(named) or len(marks) > MOST_PARTS else " ".join(marks)
+    see = f"**{seen(entry.task, kit)}**" if sheets and kit and entry.task.sheets else ""
+    return _joined(bold, parts, see)
+
+
+def seen(task: Task, kit: Kit) -> str:
+    """`(sheet C-01)`, or nothing."""
+    return f"({kit.words.text('checklist.see')} {', '.join(task.sheets)})" if task.sheets else ""
+
+
+def instructions(group: Group, width: float, kit: Kit) -> tuple[Block, ...]:
+    """What to do, unless an earlier task told it."""
+    if group.like is not None:
+        return ()
+    return (points(group.entries[0].words.do, width, kit),)
+
+
+def again(group: Group, kit: Kit) -> str:
+    """The number of the earlier task that told what to do, in a sentence, where one did."""
+    if group.like is None:
+        return ""
+    first = group.entries[0].words
+    if group.hold:
+        key = "again_limits" if group.like.words.limit == first.limit else "again_do"
+    else:
+        key = "again" if group.like.words.check == first.check else "again_do"
+    return kit.words.text(f"checklist.{key}", number=group.like.number)
+
+
+def reasons(group: Group, kit: Kit) -> str:
+    """Why, unless an earlier task told it."""
+    if group.like is not None or not group.entries[0].words.why:
+        return ""
+    return f"**{kit.words.text('checklist.why')}:** {' '.join(group.entries[0].words.why)}"
+
+
+def points(items: tuple[str, ...], width: float, kit: Kit) -> Block:
+    """Sentences with a bullet each; one that fits whole beside the one before it shares its line."""
     lettering = kit.lettering
-    see = _sheets(entry.task, kit)
-    name_width = lettering.width(entry.words.name, NUMBER)
-    see_width = lettering.width(see, BODY_BOLD)
-    beside = width - GUTTER - name_width - see_width - 2 * BETWEEN
-    middle = -TICK_SIZE / 2
-    marks: list[Mark] = [
-        *_gutter(entry, 0.0, kit),
-        Text((GUTTER, middle - NUMBER.height / 2), entry.words.name, NUMBER),
-        Text((width, middle - BODY.height / 2), see, BODY_BOLD, "right"),
-    ]
-    about = _about(entry, beside, kit) if beside > 30.0 else ()
-    if about and about[0].height <= BODY.leading:
-        # On the baseline of the name.
-        at = (GUTTER + name_width + BETWEEN, middle - NUMBER.height / 2 + FIRST_BASELINE * BODY.height)
-        return Block((*marks, *about[0].moved(at).marks), (0.0, 0.0), width, TICK_SIZE)
-    below = stack((GUTTER, -TICK_SIZE + 0.6), _about(entry, width - GUTTER, kit), 0.0, width - GUTTER)
-    return Block((*marks, *below.marks), (0.0, 0.0), width, TICK_SIZE - 0.6 + below.height)
+    gap = 1.5 * CLOSE.height
+    marks: list[Mark] = []
+    x, y, tallest, used = 0.0, 0.0, 0.0, 0.0
+    for item in items:
+        own = lettering.width(item.replace("**", ""), CLOSE) + INDENT + 0.5
+        if used and used + gap + own <= width and tallest <= _ONE_LINE:
+            x = used + gap
+        elif used:
+            y -= tallest + TIGHT
+            x, tallest = 0.0, 0.0
+        block = bullets((x, y), width - x, (item,), CLOSE, lettering)
+        marks += block.marks
+        tallest = max(tallest, block.height)
+        used = x + own
+    return Block(tuple(marks), (0.0, 0.0), width, tallest - y)
+
+
+def _heading(group: Group, width: float, kit: Kit) -> Block:
+    """Tick, number, station; name, what the task is about, and the sheets to look at."""
+    entry = group.entries[0]
+    see = f"**{seen(entry.task, kit)}**" if entry.task.sheets else ""
+    told = _joined(f"**{entry.words.name}.**", about(entry), see, again(group, kit))
+    return beside_gutter(entry, paragraph((0.0, 0.0), width - GUTTER, told, CLOSE, kit.lettering), 0.0, kit)
+
+
+def _joined(*parts: str) -> str:
+    return "  ".join(part for part in parts if part)
 
 
 def _shared_heading(group: Group, width: float, kit: Kit) -> Block:
     """The name of a group, and the sheet where it is the same for all."""
     first = group.entries[0]
-    name = paragraph((0.0, 0.0), width, first.words.name, NUMBER, kit.lettering)
-    marks: list[Mark] = list(name.marks)
-    if _same_sheets(group):
-        marks.append(Text((width, -FIRST_BASELINE * NUMBER.height), _sheets(first.task, kit), BODY_BOLD, "right"))
-    return Block(tuple(marks), (0.0, 0.0), width, name.height)
+    see = f"**{seen(first.task, kit)}**" if _same_sheets(group) and first.task.sheets else ""
+    told = _joined(f"**{first.words.name}.**", see, again(group, kit))
+    return paragraph((0.0, 0.0), width, told, CLOSE, kit.lettering)
 
 
 def _same_sheets(group: Group) -> bool:
     return len({entry.task.sheets for entry in group.entries}) == 1
 
 
-def _about(entry: Entry, width: float, kit: Kit, sheets: bool = False) -> tuple[Block, ...]:
-    """What the task is about, in bold, and the parts it touches that this does not name; the sheets if asked."""
-    bold = f"**{entry.words.each}**" if entry.words.each else ""
-    named = re.split(r"\W+", entry.words.each)
-    parts = "" if set(entry.task.marks) <= set(named) else " ".join(entry.task.marks)
-    see = f"**{', '.join(entry.task.sheets)}**" if sheets else ""
-    text = "  ".join(part for part in (bold, parts, see) if part)
-    return (paragraph((0.0, 0.0), width, text, BODY, kit.lettering),) if text else ()
-
-
 def _instructions(group: Group, at: Point, width: float, share: float, kit: Kit) -> Block:
-    """Two columns: what to do; what to check, and why."""
+    """What to do; below it, or beside it with a share under 1, what to check and why."""
+    if share == 1.0:
+        return stack(at, (*instructions(group, width, kit), *_check(group, width, kit)), TIGHT, width)
     left = share * (width - BETWEEN)
     right = width - BETWEEN - left
-    do = stack(at, _do(group, left, kit), TIGHT, left)
-    beside = stack((at[0] + left + BETWEEN, at[1]), (*_check(group, right, kit), *_why(group, right, kit)), 1.2, right)
+    do = stack(at, instructions(group, left, kit), TIGHT, left)
+    beside = stack((at[0] + left + BETWEEN, at[1]), _check(group, right, kit), TIGHT, right)
     return Block((*do.marks, *beside.marks), at, width, max(do.height, beside.height))
 
 
-def _do(group: Group, width: float, kit: Kit) -> tuple[Block, ...]:
-    if group.like is not None:
-        same = group.like.words.check == group.entries[0].words.check and not group.hold
-        again = kit.words.text(f"checklist.{'again' if same else 'again_do'}", number=group.like.number)
-        return (paragraph((0.0, 0.0), width, again, BODY, kit.lettering),)
-    return (bullets((0.0, 0.0), width, group.entries[0].words.do, BODY, kit.lettering, TIGHT),)
-
-
 def _check(group: Group, width: float, kit: Kit) -> tuple[Block, ...]:
+    """What to check and why, run on to save lines; what an earlier task told is left out."""
     check = group.entries[0].words.check
-    if group.like is not None and group.like.words.check == check:
-        return ()
-    label = kit.words.text("checklist.check")
-    return tuple(paragraph((0.0, 0.0), width, f"**{label}:** {text}", BODY, kit.lettering) for text in check)
-
-
-def _why(group: Group, width: float, kit: Kit) -> tuple[Block, ...]:
-    if group.like is not None:
-        return ()
-    label = kit.words.text("checklist.why")
-    return tuple(paragraph((0.0, 0.0), width, f"{label}: {text}", BODY_ITALIC, kit.lettering)
-                 for text in group.entries[0].words.why)
-
-
-def _sheets(task: Task, kit: Kit) -> str:
-    if not task.sheets:
-        return ""
-    return f"{kit.words.text('checklist.see')} {', '.join(task.sheets)}"
+    told = [reasons(group, kit)]
+    if check and (group.like is None or group.like.words.check != check):
+        told.insert(0, f"**{kit.words.text('checklist.check')}:** {' '.join(check)}")
+    text = " ".join(part for part in told if part)
+    return (paragraph((0.0, 0.0), width, text, CLOSE, kit.lettering),) if text else ()
 
 
 def _ticks(group: Group, at: Point, width: float, kit: Kit) -> Block:
-    """A tick box, number and station for each of several like tasks, two beside each other."""
-    cell = (width - BETWEEN) / 2
-    room = cell - GUTTER
+    """A tick box, number and station for each of several like tasks, as many beside each other as is lowest."""
+    most = max(1, int((width + BETWEEN) / (GUTTER + NARROWEST + BETWEEN)))
+    return min((_rows(group, at, width, count, kit) for count in range(1, most + 1)), key=lambda block: block.height)
+
+
+def _rows(group: Group, at: Point, width: float, count: int, kit: Kit) -> Block:
+    cell = (width - (count - 1) * BETWEEN) / count
     sheets = not _same_sheets(group)
     marks: list[Mark] = []
     y = at[1]
-    for row in range(0, len(group.entries), 2):
-        y -= 2.0 if row else 0.0
-        tallest = TICK_SIZE
-        for column, entry in enumerate(group.entries[row:row + 2]):
-            x = at[0] + column * (cell + BETWEEN)
-            text = stack((x + GUTTER, y), _about(entry, room, kit, sheets), 0.0, room)
-            # One line stands level with the middle of its box.
-            drop = max(0.0, (TICK_SIZE - text.height) / 2)
-            marks += [*_gutter(entry, y, kit, x), *shift(text.marks, 0.0, -drop)]
-            tallest = max(tallest, text.height)
+    for row in range(0, len(group.entries), count):
+        y -= 1.5 if row else 0.0
+        tallest = 0.0
+        for column, entry in enumerate(group.entries[row:row + count]):
+            text = about(entry, sheets, kit)
+            block = beside_gutter(entry, paragraph((0.0, 0.0), cell - GUTTER, text, CLOSE, kit.lettering), y, kit,
+                                  at[0] + column * (cell + BETWEEN))
+            marks += block.marks
+            tallest = max(tallest, block.height)
         y -= tallest
     return Block(tuple(marks), at, width, at[1] - y)
-
-
-def rule(width: float) -> Block:
-    """A thin line that parts two blocks."""
-    return Block((Line((0.0, 0.0), (width, 0.0), TABLE),), (0.0, 0.0), width, 0.0)

@@ -2,24 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
-from packet.assembly.records import LeafKind
-from packet.assembly.views import cut, horizontal
+from packet.assembly.records import LeafKind, overall
+from packet.assembly.views import cut, horizontal, into_board, standing
 from packet.drawing.flow import bullets, paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, HEAD
 from packet.drawing.marks import Drawing, Line, Link, Mark, Path, Text, rectangle
 from packet.drawing.page import FinishedSheet, Sheet
 from packet.drawing.pens import NARROW, TABLE, VISIBLE
 from packet.drawing.room import Room
+from packet.drawing.solid import Camera, picture, prism
 from packet.drawing.view import Scale, View
 from packet.figures import MM2, board_mass
 from packet.plan import Plan
 from packet.sheets.inputs import input_pages
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
 from packet.sheets.print_check import print_check
+from packet.work.facts import facts
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 TOP = 42.0  # mm, least height of the band with the name, the figures and the plan
@@ -29,7 +32,8 @@ BETWEEN = 5.0
 LABEL = 7.0  # mm above and below the small plan for the doors' marks
 NUMBER_WIDTH = 13.5
 
-Row = FinishedSheet | Station
+Row = FinishedSheet | str
+"""A sheet, or the heading of the station whose sheets follow."""
 
 
 def draw(plan: Plan, kit: Kit, finished: Sequence[FinishedSheet]) -> tuple[Sheet, ...]:
@@ -39,7 +43,7 @@ def draw(plan: Plan, kit: Kit, finished: Sequence[FinishedSheet]) -> tuple[Sheet
     """
     words = kit.words
     front, height = _front(plan, kit)
-    marks, links, left = _register(_rows(finished), kit.room.cut_top(height, gap=2.0)[1], kit)
+    marks, links, left = _register(_rows(finished, facts(plan)), kit.room.cut_top(height, gap=2.0)[1], kit)
     sheets = [
         Sheet(number=sheet_number("cover"), title=words.text("cover.title"), station=Station.L.word,
               kind=words.text("cover.kind"), marks=(*front, *marks), links=links,
@@ -60,17 +64,9 @@ def draw(plan: Plan, kit: Kit, finished: Sequence[FinishedSheet]) -> tuple[Sheet
 
 def _front(plan: Plan, kit: Kit) -> tuple[Drawing, float]:
     """The project's name over the key figures, the plan beside them; and the height they take, mm."""
-    words, lettering, ring = kit.words, kit.lettering, plan.geometry
+    words, lettering = kit.words, kit.lettering
     right, left = kit.room.cut_right(TOP + 22.0, gap=6.0)
-    values = {
-        "walls": ring.walls, "side": ring.side, "wall_height": ring.wall_height, "apex": ring.apex,
-        "across_corners": ring.across_corners, "across_flats": ring.across_flats,
-        "floor_area": ring.floor_area * MM2, "opening": ring.opening_across_flats, "width": plan.pack.width,
-        "length": plan.pack.length, "thick": plan.pack.thickness + plan.description.assume.hinge_bulk,
-        "boards": len(plan.boards), "mass": board_mass(plan),
-        "doors": tuple(door.mark for door in plan.assembly.doors), "hand": str(plan.description.doors.hand),
-    }
-    figures = [words.text(f"cover.figures.{name}", **values) for name in words.entry("cover.figures")]
+    figures = _figures(plan, kit)
     identity = plan.description.identity
     whose = words.text("cover.whose", owner=identity.owner, number=identity.number, revision=identity.revision)
     name = stack(left.top_left, (
@@ -85,10 +81,50 @@ def _front(plan: Plan, kit: Kit) -> tuple[Drawing, float]:
     return (*marks, *_outline(plan, kit, right.cut_top(height)[0])), height
 
 
+def _figures(plan: Plan, kit: Kit) -> list[str]:
+    """The key figures in words: of a ring its own, else the sizes over all."""
+    words, pack = kit.words, plan.pack
+    values: dict[str, Any] = {
+        "leaves": len(plan.assembly.leaves), "seams": len(plan.assembly.bonded()), "over_all": overall(plan.assembly),
+        "width": pack.width, "length": pack.length, "thick": pack.thickness + plan.description.assume.hinge_bulk,
+        "boards": len(plan.boards), "mass": board_mass(plan),
+        "removable": [seam.mark for seam in plan.assembly.seams if seam.removable],
+    }
+    names = ["size", "made_of"] if plan.ring is None else ["walls", "peak", "corners", "flats", "floor"]
+    names += ["packed", "made"]
+    if plan.ring is not None:
+        ring = plan.ring
+        values |= {
+            "walls": ring.walls, "side": ring.side, "wall_height": ring.wall_height, "apex": ring.apex,
+            "across_corners": ring.across_corners, "across_flats": ring.across_flats,
+            "floor_area": ring.floor_area * MM2, "opening": ring.opening_across_flats}
+    if plan.description.doors is not None and plan.assembly.doors:
+        values |= {"doors": tuple(door.mark for door in plan.assembly.doors), "hand": str(plan.description.doors.hand)}
+        names.append("doors")
+    if values["removable"]:
+        names.append("removable")
+    return [words.text(f"cover.figures.{name}", **values) for name in names]
+
+
 def _outline(plan: Plan, kit: Kit, room: Room) -> Drawing:
-    """A small plan: walls cut half way up; doors, which face the two ends of the y axis, white with their marks."""
+    """A small picture of the whole: a ring in plan, anything else as it stands."""
+    return _pictorial(plan, room.inset(2.0)) if plan.ring is None else _plan(plan, kit, room, plan.ring.wall_height / 2)
+
+
+def _pictorial(plan: Plan, room: Room) -> Drawing:
+    """The open leaves from one side and above, at no scale of the series."""
+    faces = [face for leaf in plan.assembly.leaves
+             for face in prism(standing(leaf), into_board(leaf), leaf.thickness, key=leaf.mark)]
+    seen = picture(faces, Camera(azimuth=-60.0, elevation=24.0))
+    left, bottom, right, top = seen.bounds
+    ratio = max((right - left) / room.width, (top - bottom) / room.height)
+    return seen.drawing(View.centred(Scale(ratio, ""), seen.bounds, room.rect), fills=True)
+
+
+def _plan(plan: Plan, kit: Kit, room: Room, height: float) -> Drawing:
+    """Walls cut at that height, mm; doors, which face the two ends of the y axis, white with their marks."""
     walls = plan.assembly.of_kind(LeafKind.WALL)
-    cuts = cut(walls, horizontal(plan.geometry.wall_height / 2))
+    cuts = cut(walls, horizontal(height))
     xs = [x for polygon in cuts.values() for x, _ in polygon]
     ys = [y for polygon in cuts.values() for _, y in polygon]
     extent = (min(xs), min(ys), max(xs), max(ys))
@@ -109,14 +145,14 @@ def _outline(plan: Plan, kit: Kit, room: Room) -> Drawing:
     return tuple(marks)
 
 
-def _rows(finished: Sequence[FinishedSheet]) -> list[Row]:
+def _rows(finished: Sequence[FinishedSheet], known: Mapping[str, bool]) -> list[Row]:
     """Sheets under the stations they belong to."""
     rows: list[Row] = []
     station: Station | None = None
     for sheet in finished:
         own = Station(sheet.number[0])
         if own is not station:
-            rows.append(own)
+            rows.append(f"{own}  {own.word}, {own.work(known)}")
             station = own
         rows.append(sheet)
     return rows
@@ -138,13 +174,13 @@ def _register(rows: list[Row], room: Room, kit: Kit) -> tuple[Drawing, tuple[Lin
             marks += _head(column, kit)
         taken = left[:most]
         # A station's name never stands alone at the foot of a column.
-        if len(taken) == most and isinstance(taken[-1], Station) and len(left) > most:
+        if len(taken) == most and isinstance(taken[-1], str) and len(left) > most:
             taken = taken[:-1]
         left = left[len(taken):]
         for index, row in enumerate(taken, 1):
             top = column.top - index * ROW
             marks += _row(row, column, top)
-            if not isinstance(row, Station):
+            if not isinstance(row, str):
                 links.append(Link((column.left, top - ROW, column.right, top), row.number))
     return tuple(marks), tuple(links), left
 
@@ -163,8 +199,8 @@ def _head(column: Room, kit: Kit) -> Drawing:
 def _row(row: Row, column: Room, top: float) -> Drawing:
     base = top - (ROW + FINE.height) / 2
     rule = Line((column.left, top - ROW), (column.right, top - ROW), TABLE)
-    if isinstance(row, Station):
-        return (Text((column.left + 1.0, base), f"{row}  {row.word}, {row.work}", FINE_BOLD), rule)
+    if isinstance(row, str):
+        return (Text((column.left + 1.0, base), row, FINE_BOLD), rule)
     return (
         Text((column.left + 1.0, base), row.number, FINE_BOLD),
         Text((column.left + NUMBER_WIDTH, base), row.title, FINE),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from packet.assembly.records import SeamKind, seam_gap
+from packet.assembly.records import LeafKind, SeamKind, seam_gap
 from packet.assembly.views import opening_height
 from packet.description.terms import Face
 from packet.drawing.flow import bullets, paragraph, stack, steps
@@ -11,10 +11,12 @@ from packet.drawing.marks import Mark, Text
 from packet.drawing.page import Sheet
 from packet.drawing.table import Column, spread, table
 from packet.plan import Plan
+from packet.sheets import plain_erect
 from packet.sheets.erect_pictures import hinge_opening, inside_corner, strike_plan
 from packet.sheets.hold_box import hold_box, task_of
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
+from packet.work.joining import removable
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 from packet.work.wording import shared_values
 
@@ -24,6 +26,8 @@ _HINGES = 62.0  # mm, the hinge pictures
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """Three pages: first erection; finish from inside; strike."""
+    if not plan.assembly.of_kind(LeafKind.ROOF):
+        return plain_erect.draw(plan, kit)
     return _erect_page(plan, kit), _finish_page(plan, kit), _strike_page(plan, kit)
 
 
@@ -36,10 +40,13 @@ def _erect_page(plan: Plan, kit: Kit) -> Sheet:
     for room, (kind, opened) in zip(above.columns(1, 1, 1, gap=4.0), (
             (SeamKind.EAVE, geometry.angle_eave), (SeamKind.CORNER, geometry.angle_corner),
             (SeamKind.HIP, geometry.angle_hip)), strict=True):
-        marks += hinge_opening(kit, str(kind), packed[kind], opened, seam_gap(geometry.thickness, opened), room)
-    fields = tuple(kit.words.text(f"erect.fields.{name}") for name in ("rim", "flats", "lead"))
+        marks += hinge_opening(kit, kit.words.text(f"erect.hinges.{kind}"), packed[kind], opened,
+                               seam_gap(geometry.thickness, opened), room, kit.words.text("erect.hinges.outside"))
+    fields = tuple(kit.words.text(f"erect.fields.{name}") for name in (
+        "rim", "to_corner" if geometry.walls % 2 else "flats", "lead"))
     marks += hold_box(plan, kit, "erect", below.top_left, below.width, fields).marks
-    values = shared_values(plan, kit.words) | {"rim": opening_height(plan.assembly, Face.INNER)}
+    values = shared_values(plan, kit.words) | {
+        "rim": opening_height(plan.assembly, Face.INNER), "removable": removable(plan)}
     told = steps((0.0, 0.0), words.width, kit.words.texts("erect.steps", **values), kit.lettering, gap=1.8)
     note = paragraph((0.0, 0.0), words.width, kit.words.text("erect.wind"), BODY, kit.lettering)
     marks += stack(words.top_left, (told, note), 4.0).marks
@@ -58,8 +65,9 @@ def _finish_page(plan: Plan, kit: Kit) -> Sheet:
         marks += inside_corner(plan, kit, seam, rest.inset(1.0))
     hips, patches = task_of(plan, "hip_flats").values, task_of(plan, "patches").values
     values = shared_values(plan, kit.words) | {
-        "hips": hips, "patches": patches, "doors": len(assembly.doors)}
-    keys = ("hips", "patches", "door_patches", "tips", "outer_doubler", "inner_doubler")
+        "hips": hips, "patches": patches, "doors": len(assembly.doors), "removable": removable(plan)}
+    keys = ("hips", *("release",) * bool(removable(plan)), "patches", "door_patches", "tips", "outer_doubler",
+            "inner_doubler")
     parts = ("what", "where", "count")
     rows = [[kit.words.text(f"erect.finish.{key}.{part}", **values) for part in parts] for key in keys]
     columns = [Column(width) for width in spread(words.width, 28, 64, 14)]
@@ -74,7 +82,7 @@ def _strike_page(plan: Plan, kit: Kit) -> Sheet:
     values = task_of(plan, "strike").values
     words, picture = kit.room.inset(0, 0, 1.5, 0).cut_right(kit.room.width * 0.42, gap=_GAP)
     marks: list[Mark] = list(strike_plan(plan, kit, values["press"], picture))
-    shared = shared_values(plan, kit.words) | dict(values)
+    shared = shared_values(plan, kit.words) | dict(values) | {"columns": len(plan.pack.columns)}
     told = steps((0.0, 0.0), words.width, kit.words.texts("erect.strike.steps", **shared), kit.lettering, tick=True)
     note = bullets((0.0, 0.0), words.width, kit.words.texts("erect.strike.notes", **shared), BODY, kit.lettering, 1.2)
     marks += stack(words.top_left, (told, note), 5.0).marks

@@ -29,8 +29,9 @@ _LOOKING_UP = -16.0  # degrees; roofs of any slope show their inner face from be
 _REACH, _THICK = 17.0, 4.0  # mm of paper, boards of the hinge pictures
 
 
-def hinge_opening(kit: Kit, name: str, packed: float, opened: float, gap: float, room: Room) -> Drawing:
-    """A hinge cut across, seen with the inside below: packed in long dashes, open in full; its angles in words."""
+def hinge_opening(kit: Kit, name: str, packed: float, opened: float, gap: float, room: Room, above: str) -> Drawing:
+    """A hinge cut across, its closing face below: packed in long dashes, open in full; its angles in words.
+    `above`: what lies on the other side."""
     words = kit.words
     centre = (room.centre[0], room.bottom + 19.0 + _REACH)
     marks: list[Mark] = []
@@ -41,11 +42,11 @@ def hinge_opening(kit: Kit, name: str, packed: float, opened: float, gap: float,
     marks += [Path(placed(board), LAST) for board in hinge_section(_THICK, packed, _REACH).boards]
     marks += [Path(placed(board), VISIBLE, 0.88) for board in hinge_section(_THICK, opened, _REACH).boards]
     marks.append(Circle(centre, 0.9, None, 0.0))
-    lines = (words.text(f"erect.hinges.{name}"), words.text("erect.hinges.angles", packed=packed, opened=opened),
+    lines = (name, words.text("erect.hinges.angles", packed=packed, opened=opened),
              words.text("erect.hinges.gap", gap=gap))
     for place, (line, style) in enumerate(zip(lines, (BODY_BOLD, BODY, BODY), strict=True)):
         marks.append(Text((room.centre[0], room.bottom + 12.5 - place * 6.0), line, style, "centre"))
-    marks.append(Text((centre[0], centre[1] + _THICK + 4.0), words.text("erect.hinges.outside"), BODY, "centre"))
+    marks.append(Text((centre[0], centre[1] + _THICK + 4.0), above, BODY, "centre"))
     return tuple(marks)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from packet.assembly.folding import Section
 from packet.assembly.records import Seam, SeamKind
 from packet.drawing.flow import bullets, paragraph, stack, steps
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, NUMBER
@@ -12,6 +13,7 @@ from packet.drawing.room import Room
 from packet.drawing.symbols import circled, turn_arrow
 from packet.drawing.table import Cell, Column, spread, table
 from packet.plan import Plan
+from packet.sheets import plain_fold
 from packet.sheets.fold_pictures import (
     MOST,
     caption,
@@ -23,7 +25,9 @@ from packet.sheets.fold_pictures import (
 )
 from packet.sheets.hold_box import hold_box, task_of
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
+from packet.sheets.opening_pictures import opening_page
+from packet.work.joining import removable
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 from packet.work.task import Task
 from packet.work.tasks import tasks
@@ -33,8 +37,12 @@ _FLAT_ROW = 27.0  # mm, the picture of the flat half across the page
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
-    """Four pages: fold each half; interlock; check and strap the pack; tape the hips."""
-    return _fold_page(plan, kit), _interlock_page(plan, kit), _pack_page(plan, kit), _hips_page(plan, kit)
+    """Five pages: fold each half; join the halves; check and strap the pack; tape the hips; from pack to open."""
+    if len(plan.assembly.halves) == 1:
+        return plain_fold.draw(plan, kit)
+    join = _interlock_page if len(plan.pack.columns) > 1 else _stack_page
+    return (_fold_page(plan, kit), join(plan, kit), _pack_page(plan, kit), _hips_page(plan, kit),
+            opening_page(plan, kit, 5))
 
 
 def _fold_page(plan: Plan, kit: Kit) -> Sheet:
@@ -43,7 +51,7 @@ def _fold_page(plan: Plan, kit: Kit) -> Sheet:
     top, rest = kit.room.cut_top(_FLAT_ROW, gap=3.0)
     words, left = rest.inset(0, 0, 1.5, 0).cut_right(rest.width * 0.4, gap=_GAP)
     hold = hold_box(plan, kit, task, (left.left, 0.0), left.width, tuple(
-        kit.words.text("fold.sign_half", half=each) for each in plan.assembly.halves))
+        kit.words.text("fold.sign_half", half=each) for each in _folded_alike(plan)))
     foot, pictures = left.cut_bottom(hold.height, gap=4.0)
     middle, right = pictures.columns(1, 1, gap=_GAP)
     marks: list[Mark] = list(hold.moved(foot.top_left).marks)
@@ -54,6 +62,12 @@ def _fold_page(plan: Plan, kit: Kit) -> Sheet:
     note = paragraph((0.0, 0.0), words.width, kit.words.text("fold.fold.note"), BODY, kit.lettering)
     marks += stack(words.top_left, (steps((0.0, 0.0), words.width, done, kit.lettering), note), 4.0).marks
     return _sheet(kit, 1, "fold", marks, "A, B")
+
+
+def _folded_alike(plan: Plan) -> tuple[str, ...]:
+    """The first half and those with as many leaves, which fold to the same numbers."""
+    count = {half: sum(leaf.half == half for leaf in plan.assembly.leaves) for half in plan.assembly.halves}
+    return tuple(half for half in plan.assembly.halves if count[half] == count[plan.assembly.halves[0]])
 
 
 def _interlock_page(plan: Plan, kit: Kit) -> Sheet:
@@ -84,15 +98,36 @@ def _interlock_page(plan: Plan, kit: Kit) -> Sheet:
     return _sheet(kit, 2, "interlock", marks, "pack")
 
 
+def _stack_page(plan: Plan, kit: Kit) -> Sheet:
+    """One column: the upper half's stack laid on the lower one's, as it comes from the fold."""
+    values = task_of(plan, "interlock").values
+    words, pictures = kit.room.inset(0, 0, 1.5, 0).cut_right(kit.room.width * 0.4, gap=_GAP)
+    told = kit.words.texts("fold.stack.steps", **values)
+    parts = [steps((0.0, 0.0), words.width, told, kit.lettering)]
+    parts += [hold_box(plan, kit, f"fold:{half}", (0.0, 0.0), words.width,
+                       (kit.words.text("fold.sign_half", half=half),))
+              for half in plan.assembly.halves if half not in _folded_alike(plan)]
+    marks: list[Mark] = list(stack(words.top_left, parts, 5.0).marks)
+    left, right = pictures.columns(1, 1, gap=_GAP)
+    for half, room in zip((values["upper"], values["lower"]), left.rows(1, 1, gap=4.0), strict=True):
+        head, below = caption(kit, room, None, kit.words.text("fold.stack.half", half=half))
+        marks += [*head, *folded_half(plan, kit, half, below)]
+    head, room = caption(kit, right, None, kit.words.text("fold.stack.whole"))
+    marks += [*head, *_pack(plan, kit, room)]
+    return _sheet(kit, 2, "stack", marks, "pack")
+
+
 def _pack_page(plan: Plan, kit: Kit) -> Sheet:
     left, right = kit.room.columns(7, 6, gap=_GAP)
-    widths = spread(left.width, 19, 20, 38, 20, 38)
+    count = len(plan.pack.columns)
+    widths = spread(left.width, 19, *(20, 38) * count)
     row = min(12.0, (left.height - 17.0) / plan.pack.layers)
-    bold = (True, True, False, True, False)
+    bold = (True, *(True, False) * count)
     columns = [Column(width, "centre" if strong else "left", BODY_BOLD if strong else BODY)
                for width, strong in zip(widths, bold, strict=True)]
-    marks: list[Mark] = list(table(left.top_left, columns, _layer_rows(plan, kit), kit.words.texts("fold.table"),
-                                   kit.lettering, row_height=row).marks)
+    header = kit.words.texts("fold.table")[:1 + 2 * count]
+    marks: list[Mark] = list(table(left.top_left, columns, _layer_rows(plan, kit), header, kit.lettering,
+                                   row_height=row).marks)
     strap = steps((0.0, 0.0), right.width, kit.words.texts("fold.pack.steps"), kit.lettering, tick=True)
     note = paragraph((0.0, 0.0), right.width, kit.words.text("fold.pack.note"), BODY, kit.lettering)
     hold = hold_box(plan, kit, "interlock", (0.0, 0.0), right.width, (kit.words.text("fold.sign_pack"),))
@@ -108,13 +143,16 @@ def _hips_page(plan: Plan, kit: Kit) -> Sheet:
     head, room = caption(kit, below, 7, kit.words.text("fold.pictures.p7"))
     marks += [*head, *pack_from_above(plan, kit, room)]
     ordered = [(number, task.values) for number, task in enumerate(_hip_tasks(plan), 1)]
-    lines = [kit.words.text("fold.hips.pair", number=number, recipe=sheet_number("recipe.hip"), **values)
+    columns = len(plan.pack.columns)
+    lines = [kit.words.text("fold.hips.pair", number=number, columns=columns, recipe=sheet_number("recipe.hip"),
+                            **values)
              for number, values in ordered]
     marks += stack(words.top_left, (
-        bullets((0.0, 0.0), words.width, kit.words.texts("fold.hips.before"), BODY, kit.lettering, 1.2),
+        bullets((0.0, 0.0), words.width, kit.words.texts("fold.hips.before", columns=columns), BODY, kit.lettering,
+                1.2),
         steps((0.0, 0.0), words.width, lines, kit.lettering, gap=1.6),
-        bullets((0.0, 0.0), words.width, kit.words.texts("fold.hips.after", erect=sheet_number("erect")), BODY,
-                kit.lettering, 1.2)), 4.0).marks
+        bullets((0.0, 0.0), words.width, kit.words.texts(
+            "fold.hips.after", erect=sheet_number("erect"), removable=removable(plan)), BODY, kit.lettering, 1.2)), 4.0).marks
     return _sheet(kit, 4, "hips", marks, "hips")
 
 
@@ -126,7 +164,7 @@ def _pack(plan: Plan, kit: Kit, room: Room, hips: bool = False) -> Drawing:
     left, bottom, right, _ = section.bounds
     thick = view.length(section.bounds[3] - bottom) / plan.pack.layers
     style = NUMBER if thick > 6.5 else BODY_BOLD if thick > 4.6 else FINE
-    for number, x in ((1, left / 2), (2, right / 2)):
+    for number, x in ((1, left / 2), (2, right / 2)) if len(plan.pack.columns) > 1 else ():
         at = view.point((x, bottom))
         marks.append(Text((at[0], at[1] - 6.5), kit.words.text("fold.column", number=number), BODY_BOLD, "centre"))
     for layer in range(1, plan.pack.layers + 1):
@@ -135,18 +173,18 @@ def _pack(plan: Plan, kit: Kit, room: Room, hips: bool = False) -> Drawing:
         if not hips:
             marks.append(Text((x - 2.0, level), str(layer), style, "right"))
     if hips:
-        marks += _brackets(plan, kit, view.point((left, bottom)), view.point((right, bottom)), thick)
+        marks += _brackets(plan, kit, section, view.point((left, bottom)), view.point((right, bottom)), thick)
     return tuple(marks)
 
 
-def _brackets(plan: Plan, kit: Kit, left: Point, right: Point, thick: float) -> Drawing:
+def _brackets(plan: Plan, kit: Kit, drawn: Section, left: Point, right: Point, thick: float) -> Drawing:
     """At the outer edges, one bracket for each pair of layers that a hip joins, numbered in the order of taping."""
-    place = {mark: column for column, marks in enumerate(plan.pack.columns) for mark in marks}
+    corner_left = {mark: drawn.centre(mark)[0] < 0.0 for mark in drawn.leaves}
     marks: list[Mark] = []
     for number, task in enumerate(_hip_tasks(plan), 1):
         for name in task.values["seams"]:
             wall = _wall_under(plan, plan.assembly.seam_by_mark[name])
-            foot, out = (left, -1.0) if place[wall] == 0 else (right, 1.0)
+            foot, out = (left, -1.0) if corner_left[wall] else (right, 1.0)
             low = foot[1] + (task.values["lower"] - 0.5) * thick
             high = foot[1] + (task.values["upper"] - 0.5) * thick
             x = foot[0] + out * 4.0
@@ -169,11 +207,10 @@ def _wall_under(plan: Plan, hip: Seam) -> str:
 
 def _layer_rows(plan: Plan, kit: Kit) -> list[list[Cell]]:
     """Top layer first: leaf of each column, and what joins it to the leaf below."""
-    first, second = plan.pack.columns
     rows: list[list[Cell]] = []
     for layer in range(plan.pack.layers, 0, -1):
         row: list[Cell] = [str(layer)]
-        for column in (first, second):
+        for column in plan.pack.columns:
             row += [column[layer - 1], _joint(plan, kit, column, layer) if layer > 1 else ""]
         rows.append(row)
     return rows

@@ -23,6 +23,7 @@ _ROOMY = 1.25  # height of a layer over that of the capitals in it
 MOST = 10.0  # mm, the thickest a layer is drawn
 PART_WAY = 0.25  # how far open the half is drawn on its way
 _ON_ITS_WAY = 0.16  # thickness over leaf width in that picture
+_SHOWS = 10.0  # mm of a leaf that must show beside its mark
 _EDGE = 1.5  # mm kept clear at the sides for pivots and pens
 
 
@@ -76,6 +77,38 @@ def folding_half(plan: Plan, kit: Kit, half: str, room: Room) -> Drawing:
             *_floor(section, view), *tags)
 
 
+def cut_across(plan: Plan, kit: Kit, section: Section, ratio: float, room: Room) -> Drawing:
+    """A section on the floor of a room, its leaves lettered where they are thick enough or have room beside them."""
+    view = _centred(section, ratio, room)
+    return (*_leaves(plan, kit, section, view, lettered=False), *_pivots(section, view), *_floor(section, view),
+            *_tags(kit, section, view))
+
+
+def _tags(kit: Kit, section: Section, view: View) -> Drawing:
+    """Every leaf's mark on clear ground in its middle, or none where they would stand on one another."""
+    import shapely
+
+    for style in (NUMBER, BODY_BOLD, FINE_BOLD):
+        marks: list[Mark] = []
+        boxes = []
+        for mark in section.leaves:
+            x, y = view.point(section.centre(mark))
+            text = Text((x, y - style.height / 2), mark, style, "centre")
+            corners = shapely.Polygon(kit.lettering.box(text)).bounds
+            leaf = shapely.Polygon(view.points(section.leaves[mark]))
+            if not leaf.buffer(-0.3).contains(shapely.box(*corners)):
+                if leaf.length / 2 < kit.lettering.width(mark, style) + _SHOWS:
+                    break
+                wide, high = (corners[2] - corners[0]) / 2 + 0.8, style.height / 2 + 0.8
+                marks.append(rectangle((x - wide, y - high, x + wide, y + high), None, 1.0))
+            marks.append(text)
+            boxes.append(shapely.box(*corners).buffer(0.8))
+        clash = any(a.intersects(b) for i, a in enumerate(boxes) for b in boxes[i + 1:])
+        if len(boxes) == len(section.leaves) and not clash:
+            return tuple(marks)
+    return ()
+
+
 def folded_half(plan: Plan, kit: Kit, half: str, room: Room, *, turned: bool = False) -> Drawing:
     """A folded half on the floor, layer upon layer; `turned` half round, as it goes onto the other."""
     layers = plan.pack.layers - 1
@@ -118,12 +151,14 @@ def pack_from_above(plan: Plan, kit: Kit, room: Room) -> Drawing:
         if leaf.kind is not LeafKind.ROOF:
             continue
         a, b = (view.point(_lying(plan.pack.flats[leaf.mark].place(p))) for p in leaf.edge("hip"))
-        marks.append(Line(a, b, HEAVY))
+        apart = any(seam.removable for seam in plan.assembly.seams_of(leaf.mark))
+        marks.append(Line(a, b, VISIBLE if apart else HEAVY))
         x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
         above = y > middle[1]
         angle = readable(math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])))
         up = polar((0.0, 0.0), 2.0 if above else -2.5 - BODY_BOLD.height, angle + 90)
-        marks.append(Text((x + up[0], y + up[1]), kit.words.text("fold.hip_here"), BODY_BOLD, "centre", angle))
+        word = kit.words.text("fold.hip_apart" if apart else "fold.hip_here")
+        marks.append(Text((x + up[0], y + up[1]), word, BODY_BOLD, "centre", angle))
     for x, key in ((min(xs), "sill_end"), (max(xs), "roof_end")):
         at = view.point((x, (min(ys) + max(ys)) / 2))
         off = -3.0 if key == "sill_end" else 3.0 + FINE.height

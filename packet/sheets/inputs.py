@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import fields
 
+from packet.assembly.free import SIDES
+from packet.description.resolved import Free
 from packet.drawing.flow import Block, bullets
-from packet.drawing.lettering import BODY, BODY_BOLD, NUMBER
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, NUMBER
 from packet.drawing.marks import Line, Mark, Text
 from packet.drawing.page import Sheet
 from packet.drawing.pens import TABLE
@@ -15,7 +18,7 @@ from packet.sheets.kit import Kit
 from packet.units import POUND_PER_CUBIC_FOOT, System, fixed
 from packet.work.stations import Station
 
-ROW = 6.3  # mm
+ROW = 5.7  # mm
 COLUMNS = 2
 BETWEEN = 10.0
 STAR = 4.0  # mm kept at the right for the mark of an assumed value
@@ -58,9 +61,10 @@ def _group(title: str, rows: _Rows, kit: Kit) -> Make:
         y = -1.3 * NUMBER.height - 2.0
         for name, value, assumed in rows:
             base = y - (ROW + BODY.height) / 2
-            room = width - STAR - lettering.width(name, BODY) - 3.0
-            style = BODY_BOLD if lettering.width(value, BODY_BOLD) <= room else BODY
-            marks += [Text((0.0, base), name, BODY), Text((width - STAR, base), value, style, "right"),
+            named = BODY if lettering.width(name, BODY) < 0.7 * (width - STAR) else FINE
+            room = width - STAR - lettering.width(name, named) - 3.0
+            style = next((style for style in (BODY_BOLD, BODY) if lettering.width(value, style) <= room), FINE)
+            marks += [Text((0.0, base), name, named), Text((width - STAR, base), value, style, "right"),
                       Line((0.0, y - ROW), (width, y - ROW), TABLE)]
             if assumed:
                 marks.append(Text((width, base), "*", BODY_BOLD, "right"))
@@ -71,16 +75,59 @@ def _group(title: str, rows: _Rows, kit: Kit) -> Make:
 
 
 def _groups(plan: Plan, kit: Kit) -> Iterator[tuple[str, _Rows]]:
+    """Headings with their rows; a group that the project does not have is left out."""
     words, assumed = kit.words, set(plan.description.assumed)
     names = words.entry("cover.inputs.names")
-    values = input_values(plan, kit)
+    values, listed = input_values(plan, kit), listed_values(plan, kit)
     for group, title in words.entry("cover.inputs.groups").items():
-        yield title, [(names[key], value, key in assumed) for key, value in values.items()
-                      if key.partition(".")[0] == group]
+        rows = [(names[key], value, key in assumed) for key, value in values.items()
+                if key.partition(".")[0] == group]
+        rows += [(name, value, False) for name, value in listed.get(group, ())]
+        if rows:
+            yield title, rows
+
+
+def listed_values(plan: Plan, kit: Kit) -> dict[str, list[tuple[str, str]]]:
+    """What the project file lists one by one, by group: its leaves, seams and openings, each with its sizes."""
+    words, form, shape = kit.words, kit.form, plan.description.shape
+    found: list[tuple[str, str]] = []
+    for leaf in shape.leaves if isinstance(shape, Free) else ():
+        xs, ys = zip(*leaf.outline, strict=True)
+        size = {"count": len(leaf.outline), "width": max(xs) - min(xs), "height": max(ys) - min(ys)}
+        found.append((words.text("cover.inputs.leaf", mark=leaf.mark),
+                      form.size(size["width"], size["height"]) if leaf.edges == SIDES
+                      else words.text("cover.inputs.corners", **size)))
+    for seam in shape.seams if isinstance(shape, Free) else ():
+        mark = "/".join(".".join(end) for end in (seam.first, seam.second))
+        found.append((words.text("cover.inputs.seam", mark=mark),
+                      words.text("cover.inputs.seam_value", open=seam.open, closing=str(seam.closing),
+                                 packed=str(seam.packed), bonded=seam.bonded)))
+    cut = [(words.text("cover.inputs.opening", leaf=opening.leaf, kind=str(opening.kind)),
+            words.text("cover.inputs.opening_value", round=opening.round, width=opening.width, height=opening.height,
+                       across=opening.across, up=opening.up)) for opening in plan.description.openings]
+    return {"shelter": found, "openings": cut}
+
+
+def _shape_values(plan: Plan, kit: Kit) -> dict[str, str]:
+    """The single values of the shape, whatever shape it is: lengths, counts, angles, words."""
+    form, words = kit.form, kit.words
+    found: dict[str, str] = {}
+    for entry in fields(plan.description.shape):
+        value = getattr(plan.description.shape, entry.name)
+        if entry.name == "preset" or isinstance(value, tuple):
+            continue
+        if isinstance(value, bool):
+            text = words.text(f"cover.inputs.is_{'yes' if value else 'no'}")
+        elif isinstance(value, float):
+            text = form.angle(value) if entry.name.endswith("angle") else form.length_unit(value)
+        else:
+            text = str(value)
+        found[f"shelter.{entry.name}"] = text
+    return found
 
 
 def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
-    """Every value the packet rests on, by its key in the project file, written in the packet's units."""
+    """Every single value the packet rests on, by its key in the project file, written in the packet's units."""
     given, form, words = plan.description, kit.form, kit.words
     boards, tape, foil, doors = given.boards, given.tape, given.foil, given.doors
 
@@ -90,15 +137,16 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
     def exact(mm: float) -> str:
         return f"{form.decimal(mm)} mm" if form.system is System.METRIC else form.length_both(mm)
 
-    return {
-        "shelter.walls": str(given.shape.walls),
-        **{f"shelter.{name}": form.length_unit(getattr(given.shape, name))
-           for name in ("leaf_width", "wall_height", "slant", "tip_trim")},
-        **({"shelter.duct": form.length_unit(given.duct)} if given.duct is not None else {}),
-        "doors.hand": str(doors.hand),
+    swing = {} if doors is None else {
+        "doors.hand": str(doors.hand), "doors.second": str(doors.second),
         **{f"doors.{name}": form.length_unit(getattr(doors, name))
            for name in ("bottom_trim", "latch_below_head", "latch_from_free_edge")},
         "doors.latch_hole": exact(doors.latch_hole),
+    }
+    return {
+        **_shape_values(plan, kit),
+        **({"shelter.duct": form.length_unit(given.duct)} if given.duct is not None else {}),
+        **swing,
         "boards.size": form.size(boards.breadth, boards.length), "boards.thickness": form.length_unit(boards.thickness),
         "boards.printed_face": str(boards.printed_face), "boards.tool": str(boards.tool),
         "boards.kerf": form.length_unit(boards.kerf), "boards.edge_trim": form.length_unit(boards.edge_trim),
@@ -110,7 +158,7 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         "foil.stock": measures(foil.stock), "foil.margin": form.length_unit(foil.margin),
         "foil.overlap": form.length_unit(foil.overlap), "foil.roll": form.feet(foil.roll),
         **{f"limits.{name}": form.length_unit(getattr(given.limits, name))
-           for name in ("board_spread", "mark", "cut", "diagonal")},
+           for name in ("board_spread", "thickness_spread", "mark", "cut", "diagonal")},
         "assume.density": _density(given.assume.density, form.system),
         "assume.hinge_bulk": form.length_unit(given.assume.hinge_bulk),
     }

@@ -1,4 +1,4 @@
-"""Marking sheets, one per board: the sheet the crew stands over while they mark and cut."""
+"""Marking sheets, one or two per board: the sheet the crew stands over while they mark and cut."""
 
 from __future__ import annotations
 
@@ -12,64 +12,56 @@ from packet.description.terms import Tool
 from packet.drawing.page import SUBJECT_LENGTH, Sheet
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.marking_page import Page, compose, table_page
-from packet.sheets.snap_table import snap_rows
+from packet.sheets.marking_page import compose
+from packet.sheets.marking_table import table_pages
 from packet.sheets.tip_detail import span
 from packet.work.sheet_numbers import board_sheet as number_of
-from packet.work.sheet_numbers import snap_tables_sheet
 from packet.work.stations import Station
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
-    """One sheet per board, in the order they are cut; before them the tables that found no room beside theirs."""
-    pages = [(board, _composed(plan, kit, board)) for board in plan.boards]
-    apart = [board for board, page in pages if page.table_apart]
-    return (*_tables(plan, kit, apart), *(_sheet(plan, kit, board, page) for board, page in pages))
+    """The sheets of every board, in the order they are cut."""
+    return tuple(sheet for board in plan.boards for sheet in board_sheets(plan, kit, board))
 
 
-def board_sheet(plan: Plan, kit: Kit, board: Board) -> Sheet:
-    """The marking sheet of one board. Raises LayoutError where no standard scale leaves room for its words."""
-    return _sheet(plan, kit, board, _composed(plan, kit, board))
+def board_sheets(plan: Plan, kit: Kit, board: Board) -> tuple[Sheet, ...]:
+    """The marking sheets of one board: one, or the drawing alone and its table and words on the next.
 
-
-def _composed(plan: Plan, kit: Kit, board: Board) -> Page:
-    return compose(plan, kit, board, tuple(_instructions(plan, kit, board)), tip_trims(plan.assembly, board))
-
-
-def _sheet(plan: Plan, kit: Kit, board: Board, page: Page) -> Sheet:
+    Raises LayoutError where no standard scale leaves room for the words.
+    """
     words = kit.words
-    return Sheet(
+    trims = tip_trims(plan.assembly, board)
+    lines = tuple(_instructions(plan, kit, board))
+    page = compose(plan, kit, board, lines, tuple(_short(plan, kit, board)), trims)
+    subtitle = words.text("marking.subtitle", leaves=_leaves(plan, kit, board),
+                          face=str(plan.description.boards.printed_face).upper())
+    drawing = Sheet(
         number=number_of(board.mark),
         title=words.text("marking.title", mark=board.mark, count=len(plan.boards)),
         station=Station.C.word,
         kind=words.text("marking.kind"),
         marks=page.marks,
-        subtitle=words.text("marking.subtitle", leaves=_leaves(plan, kit, board),
-                            face=str(plan.description.boards.printed_face).upper()),
+        subtitle=subtitle,
         subject=_subject(kit, board),
         scale_label=page.scale.label,
         viewports=page.viewports,
     )
+    if page.left is None:
+        return (drawing,)
+    return (drawing, *(
+        Sheet(number=number_of(board.mark, count), station=Station.C.word,
+              title=words.text("marking.table_title", mark=board.mark, count=len(plan.boards)),
+              kind=words.text("marking.table_kind"), marks=marks, subject=_subject(kit, board), viewports=viewports,
+              subtitle=words.text("marking.table_subtitle", sheet=number_of(board.mark)))
+        for count, (marks, viewports) in enumerate(table_pages(kit, board, lines, trims, page.left), 2)))
 
 
-def _tables(plan: Plan, kit: Kit, boards: list[Board]) -> Iterator[Sheet]:
-    """Snap tables on sheets of their own; boards with one and the same table share it."""
-    groups: dict[tuple[object, ...], list[Board]] = {}
-    for board in boards:
-        groups.setdefault((snap_rows(kit, board), tip_trims(plan.assembly, board)), []).append(board)
-    number = 1
-    for group in groups.values():
-        rest, trims = snap_rows(kit, group[0]), tip_trims(plan.assembly, group[0])
-        marks = [board.mark for board in group]
-        while rest or trims:
-            drawn, rest, viewports = table_page(rest, trims, kit)
-            yield Sheet(
-                number=snap_tables_sheet(number), title=kit.words.text("marking.tables.title"), station=Station.C.word,
-                kind=kit.words.text("marking.tables.kind"), marks=drawn,
-                subtitle=kit.words.text("marking.tables.subtitle", boards=", ".join(marks)),
-                subject=_short(kit, marks, "marking.tables.subject"), viewports=viewports)
-            trims = None
-            number += 1
+def _short(plan: Plan, kit: Kit, board: Board) -> Iterator[str]:
+    """What may stand under a board that is drawn alone, the fullest first."""
+    values = {"numbers": span(1, len(board.cuts), kit) if board.cuts else "", "sheet": number_of(board.mark, 2),
+              "what": _checks(plan, kit, board), "limit": plan.description.limits.diagonal}
+    for key in ("full", "diagonals", "least"):
+        yield kit.words.text(f"marking.alone.{key}", **values)
 
 
 def _instructions(plan: Plan, kit: Kit, board: Board) -> Iterator[tuple[str, str]]:
@@ -91,13 +83,18 @@ def _instructions(plan: Plan, kit: Kit, board: Board) -> Iterator[tuple[str, str
 
 def _checks(plan: Plan, kit: Kit, board: Board) -> str:
     found = check_diagonals(plan.assembly, board)
-    values = {"wall": found.wall, "roof": found.roof, "board": found.board}
-    form = kit.form
-    if found.wall and found.roof and form.length(found.wall) == form.length(found.roof):
-        names = ["leaf"]
+    text, form = kit.words.text, kit.form
+    figures = {form.length(check.length) for check in found.leaves}
+    kinds = [check.kind for check in found.leaves]
+    if len(figures) == 1:
+        roofed = LeafKind.ROOF in {leaf.kind for leaf in plan.assembly.leaves}
+        name = str(kinds[0]) if roofed and len(kinds) == 1 else "leaf"
+        parts = [text(f"marking.check.{name}", length=found.leaves[0].length)]
+    elif len(set(kinds)) == len(kinds) and len(kinds) > 1:
+        parts = [text(f"marking.check.{check.kind}", length=check.length) for check in found.leaves]
     else:
-        names = [name for name in ("wall", "roof") if values[name]]
-    return ", ".join(kit.words.text(f"marking.check.{name}", **values) for name in (*names, "board"))
+        parts = [text("marking.check.some", leaves=" ".join(check.leaves), length=check.length) for check in found.leaves]
+    return ", ".join((*parts, text("marking.check.board", length=found.board)))
 
 
 def _order(kit: Kit, board: Board) -> Iterator[str]:
@@ -110,16 +107,14 @@ def _order(kit: Kit, board: Board) -> Iterator[str]:
 
 
 def _leaves(plan: Plan, kit: Kit, board: Board) -> str:
-    """`4 wall leaves, 2 roof leaves`."""
+    """`4 wall leaves, 2 roof leaves`; `6 leaves` where nothing has a roof."""
+    if not plan.assembly.of_kind(LeafKind.ROOF):
+        return kit.words.text("marking.leaves", count=len(board.pieces))
     counts = Counter(plan.assembly.by_mark[piece.leaf].kind for piece in board.pieces)
     return ", ".join(kit.words.text(f"marking.{kind}_leaves", count=counts[kind]) for kind in LeafKind if counts[kind])
 
 
 def _subject(kit: Kit, board: Board) -> str:
-    return _short(kit, [piece.leaf for piece in board.pieces], "marking.subject")
-
-
-def _short(kit: Kit, marks: list[str], otherwise: str) -> str:
-    """The marks where they fit the title block, else how many there are."""
-    found = " ".join(marks)
-    return found if len(found) <= SUBJECT_LENGTH else kit.words.text(otherwise, count=len(marks))
+    """The marks of the leaves where they fit the title block, else how many there are."""
+    found = " ".join(piece.leaf for piece in board.pieces)
+    return found if len(found) <= SUBJECT_LENGTH else kit.words.text("marking.subject", count=len(board.pieces))

@@ -139,12 +139,16 @@ class _PlanView:
         flat = _foot(walls_in_order(self._plan.assembly)[0][0], "mid", Face.INNER)
         by_mark = self._plan.assembly.by_mark
         corners = [_foot(by_mark[seam.leaves[0]], "corner", Face.INNER) for seam in self._corners() if seam.bonded]
+        if geometry.walls % 2:
+            # From a wall's middle to the corner opposite; from every corner it is the same.
+            return self._measure(flat, _opposite(flat, geometry.across_flats), form.length_unit(geometry.across_flats),
+                                 words.text("arrangement.plan.wall_to_corner"))
         # The texts of a dimension stand towards its far end: that of the flats above, that of the corners below.
         level = min((p for p in corners if p[1] > -1e-6), key=lambda p: (round(p[1], 6), p[0]))
         return tuple(
             mark for point, size, word in ((flat, geometry.across_flats, "across_flats"),
                                            (level, geometry.across_corners, "across_corners"))
-            for mark in self._measure(point, (-point[0], -point[1]), form.length_unit(size),
+            for mark in self._measure(point, _opposite(point, size), form.length_unit(size),
                                       words.text(f"arrangement.plan.{word}")))
 
     def _measure(self, a: Point, b: Point, number: str, word: str) -> Drawing:
@@ -174,13 +178,47 @@ class _PlanView:
             a, b = (_foot(self._plan.assembly.by_mark[mark], "corner", Face.OUTER) for mark in seam.leaves)
             return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
 
-        seam = max((s for s in self._corners() if s.bonded), key=lambda s: round(tip(s)[1] - tip(s)[0], 6))
+        seams = sorted((s for s in self._corners() if s.bonded),
+                       key=lambda s: round(tip(s)[1] - tip(s)[0], 6), reverse=True)
+        marks = tuple(self._gap_leader(seam, self._view.point(tip(seam)), place) for place in range(3)
+                      for seam in seams)
+        # The corner nearest the upper left has room beside it, unless a door swings there.
+        beside = any(seams[0] in tuple(self._plan.assembly.seams_of(wall)) for door in self._plan.assembly.doors
+                     for wall in self._wall_of(door))
+        return next((each for each in marks if self._clear(each)), marks[0]) if beside else marks[0]
+
+    def _wall_of(self, door: Leaf) -> tuple[str, ...]:
+        """The two leaves of a door's wall."""
+        return next(s.leaves for s in self._plan.assembly.seams_of(door.mark) if s.kind is SeamKind.WALL_MID)
+
+    def _gap_leader(self, seam: Seam, point: Point, place: int) -> Drawing:
+        """The text at the upper left (0) or upper right (1) of the room, or below the corner (2)."""
         text = self._kit.words.text("arrangement.plan.gap",
                                     gap=seam_gap(self._plan.geometry.thickness, seam.angle_open))
         wide = max(self._lettering.width(line, BODY_BOLD) for line in text.split("\n"))
-        point = self._view.point(tip(seam))
-        knee = (self._room.left + wide + 5.0, min(self._room.top - 8.0, point[1] + 40.0))
+        high = min(self._room.top - 8.0, point[1] + 40.0)
+        knee = ((self._room.left + wide + 5.0, high), (self._room.right - wide - 5.0, high),
+                (point[0], point[1] - 12.0))[place]
         return leader(point, knee, text, self._lettering, BODY_BOLD)
+
+    def _clear(self, marks: Drawing) -> bool:
+        """Whether no text of a leader stands where anything else does, and no line of it crosses a wall."""
+        import shapely
+
+        walls = [shapely.Polygon(self._view.points(polygon)) for polygon in self._cuts.values()]
+        taken = [shapely.Point(mark.centre).buffer(mark.radius) for mark in self._wall_numbers()
+                 if isinstance(mark, Circle)]
+        for each in self._swings:
+            pivot, radius = self._view.point(each.pivot), self._view.length(each.radius)
+            sense = math.copysign(1.0, each.back - each.shut)
+            taken.append(shapely.Polygon((pivot, *(polar(pivot, radius, each.shut + sense * step)
+                                                   for step in range(0, int(self._open) + 1, 5)))).buffer(1.0))
+        boxes = [shapely.Polygon(self._lettering.box(mark)).buffer(0.6) for mark in marks if isinstance(mark, Text)]
+        lines = [shapely.LineString(mark.points) for mark in marks if isinstance(mark, Path) and not mark.closed]
+        room = shapely.box(*self._room.rect)
+        return not (any(box.intersects(shape) for box in boxes for shape in (*walls, *taken))
+                    or any(not room.contains(box) for box in boxes)
+                    or any(line.intersection(shape).length > 1.0 for line in lines for shape in (*walls, *taken)))
 
     def _bearing(self) -> Drawing:
         """Which way the first door looks: the mark by which the plan is turned to the site."""
@@ -206,6 +244,12 @@ def _inward(leaf: Leaf) -> Point:
     (x0, y0), (x1, y1) = (_foot(leaf, "mid", face) for face in (Face.OUTER, Face.INNER))
     length = math.hypot(x1 - x0, y1 - y0)
     return ((x1 - x0) / length, (y1 - y0) / length)
+
+
+def _opposite(point: Point, size: float) -> Point:
+    """The far end of a measure of that size from a point through the centre, mm."""
+    away = math.hypot(*point)
+    return (point[0] * (away - size) / away, point[1] * (away - size) / away)
 
 
 def _largest(text: str, width: float, kit: Kit) -> Style:

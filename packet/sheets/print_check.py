@@ -11,8 +11,8 @@ from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import TICK_SIZE, check_bar, tick_box
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
 from packet.units import INCH, System, fixed
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 BARS = {System.INCH: ((6 * INCH, 6), (100.0, 10)), System.METRIC: ((100.0, 10), (150.0, 15))}

@@ -12,13 +12,14 @@ from importlib import import_module
 from packet.drawing.page import FinishedSheet, Sheet, finish
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import binding_order
+from packet.work.sheet_numbers import binding_order
 
 ORDER = (
     "cautions",
     "arrangement",
     "checklist",
     "order",
+    "strips",
     "marking",
     "recipes",
     "relief",
@@ -47,11 +48,11 @@ def draw_all(plan: Plan, kit: Kit, progress: Progress = lambda name: None) -> tu
 
 
 def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
-    """One board's marking sheet alone, as it is in the whole packet. The mark must exist."""
+    """One board's marking sheets alone, as they are in the whole packet. The mark must exist."""
     from packet.sheets import marking
 
     board = next(board for board in plan.boards if board.mark == mark)
-    return (_finish(marking.board_sheet(plan, kit, board), kit),)
+    return tuple(_finish(sheet, kit) for sheet in marking.board_sheets(plan, kit, board))
 
 
 def _finish(sheet: Sheet, kit: Kit) -> FinishedSheet:

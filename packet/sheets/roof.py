@@ -20,8 +20,8 @@ from packet.drawing.view import Scale, View, pick_scale
 from packet.plan import Plan
 from packet.sheets.hold_box import task_of
 from packet.sheets.kit import Kit
-from packet.sheets.numbers import sheet_number
 from packet.tape.strips import Role
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 from packet.work.wording import shared_values
 
@@ -32,14 +32,22 @@ _LAYOUTS = ((0.44, True), (0.32, False), (0.28, False))  # share of the width fo
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
-    """One page for both halves: they are alike."""
+    """One page for the halves, which are alike but for their length; none without a roof joined at eaves."""
+    if not plan.assembly.bonded(SeamKind.EAVE):
+        return ()
     half = plan.assembly.halves[0]
     drawing, scale, viewport, words = min((_page(plan, kit, half, *layout) for layout in _LAYOUTS), key=_worth)
     marks = (*drawing, *words.marks)
     return (Sheet(
         number=sheet_number("roof"), title=kit.words.text("roof.title"), station=Station.R.word,
-        kind=kit.words.text("roof.kind"), marks=marks, subtitle=kit.words.text("roof.subtitle", half=half),
+        kind=kit.words.text("roof.kind"), marks=marks,
+        subtitle=kit.words.text("roof.subtitle", half=half, alike=_alike(plan)),
         subject=", ".join(plan.assembly.halves), scale_label=scale.label, viewports=(viewport,)),)
+
+
+def _alike(plan: Plan) -> bool:
+    """Whether all halves have the same number of leaves."""
+    return len({sum(leaf.half == half for leaf in plan.assembly.leaves) for half in plan.assembly.halves}) == 1
 
 
 def _page(plan: Plan, kit: Kit, half: str, share: float, tabled: bool) -> tuple[Drawing, Scale, Viewport, Block]:

@@ -70,8 +70,8 @@ def elevation_scale(plan: Plan, kit: Kit, room: Room) -> Scale:
 
 
 def section_scale(plan: Plan, kit: Kit, room: Room) -> Scale:
-    half = plan.geometry.apothem + plan.geometry.thickness
-    return pick_scale(kit.system, (2 * half, _peak(plan)),
+    left, right = _across(plan)
+    return pick_scale(kit.system, (right - left + 2 * plan.geometry.thickness, _peak(plan)),
                       (room.width - 2 * _OVERHANG, room.height - _BELOW - _ABOVE))
 
 
@@ -102,7 +102,8 @@ def middle_section(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
     scale = section_scale(plan, kit, room)
     geometry, form, lettering, words = plan.geometry, plan.form, kit.lettering, kit.words
     plane = middle(plan.assembly)
-    view = View(scale, (room.centre[0], ground))
+    left, right = _across(plan)
+    view = View(scale, (room.centre[0] - (left + right) / 2 / scale.ratio, ground))
     camera = Camera(math.degrees(math.atan2(plane.towards[1], plane.towards[0])), 0.0)
     kept = beyond(plan.assembly.leaves, plane)
     cuts = cut(plan.assembly.leaves, plane)
@@ -110,14 +111,13 @@ def middle_section(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
     for polygon in cuts.values():
         ring = view.points(polygon)
         marks += [Path(ring, None, 1.0), *hatch(ring, 1.2), Path(ring, VISIBLE)]
-    half, apex = geometry.apothem, geometry.apex
-    outer = half + geometry.thickness
-    marks += _ground(view, -outer, outer)
+    apex, thickness = geometry.apex, geometry.thickness
+    marks += _ground(view, left - thickness, right + thickness)
     # The lines of the inner roof faces run on to the apex, from which the whole is computed.
     rim, rim_height = geometry.opening_across_flats / 2, opening_height(plan.assembly, Face.INNER)
-    for side in (-1, 1):
-        marks.append(Line(view.point((side * rim, rim_height)), view.point((0, apex)), EXTENSION))
-    marks += linear(view.point((-half, 0)), view.point((half, 0)), -8, form.length_unit(2 * half), lettering)
+    for end in (rim * left / right, rim):
+        marks.append(Line(view.point((end, rim_height)), view.point((0, apex)), EXTENSION))
+    marks += linear(view.point((left, 0)), view.point((right, 0)), -8, form.length_unit(right - left), lettering)
     marks += _cleared(linear(view.point((0, 0)), view.point((0, apex)), 0.01, words.text(
         "arrangement.section.apex", apex=apex), lettering), lettering)
     marks += _roof_angles(plan, kit, view)
@@ -126,8 +126,24 @@ def middle_section(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
         "arrangement.section.opening", rim=rim_height, inside=opening_width(plan.assembly, Face.INNER),
         outside=opening_width(plan.assembly, Face.OUTER)), lettering, BODY_BOLD)
     behind = tuple(leaf for leaf in kept if leaf.mark not in cuts and leaf.kind is LeafKind.WALL)
-    marks += _clear_of(marks, _leaf_marks(kit, view, camera, behind, Face.INNER, 0.22), lettering)
-    return _drawn(marks, scale, view, (-outer, 0.0, outer, apex), "section")
+    texts = _leaf_marks(kit, view, camera, behind, Face.INNER, 0.22)
+    if geometry.walls % 2:
+        texts = _off_axis(texts, view, lettering)
+    marks += _clear_of(marks, texts, lettering)
+    return _drawn(marks, scale, view, (left - thickness, 0.0, right + thickness, apex), "section")
+
+
+def _across(plan: Plan) -> tuple[float, float]:
+    """Left and right end of the section's inside, mm from the axis: walls, or a corner opposite a wall."""
+    geometry = plan.geometry
+    return -(geometry.across_flats - geometry.apothem), geometry.apothem
+
+
+def _off_axis(texts: Drawing, view: View, lettering: Lettering) -> Drawing:
+    """Without the marks that the dimension of the apex would run through."""
+    x, _ = view.point((0.0, 0.0))
+    return tuple(text for text in texts if isinstance(text, Text)
+                 and abs(text.at[0] - x) > lettering.width(text.string, text.style) / 2 + 0.5)
 
 
 def _roof_angles(plan: Plan, kit: Kit, view: View) -> Drawing:
@@ -136,14 +152,16 @@ def _roof_angles(plan: Plan, kit: Kit, view: View) -> Drawing:
     slope, eave = plan.form.angle(geometry.slope), plan.form.angle(geometry.angle_eave)
     reach = view.length(geometry.apothem)
     right, left = (view.point((side * geometry.apothem, geometry.wall_height)) for side in (1, -1))
+    odd = geometry.walls % 2  # opposite the wall stands a hip, which shows neither angle
     if reach > _ROOMY and geometry.slope < _STEEP:
         arc = min(24.0, reach * 0.45)
-        return _cleared((*angular(right, arc, 180.0 - geometry.slope, 180.0, slope, lettering),
-                         *angular(left, arc * 0.5, -90.0, geometry.slope, eave, lettering)), lettering)
+        at_eave = () if odd else angular(left, arc * 0.5, -90.0, geometry.slope, eave, lettering)
+        return _cleared((*angular(right, arc, 180.0 - geometry.slope, 180.0, slope, lettering), *at_eave), lettering)
     marks: list[Mark] = []
     if view.length(geometry.slant) < _ALONG_ROOF:
         return ()
-    for foot, turn, key, value in ((left, 1.0, "eave", eave), (right, -1.0, "slope", slope)):
+    ends = ((left, 1.0, "eave", eave), (right, -1.0, "slope", slope))
+    for foot, turn, key, value in ends[1:] if odd else ends:
         along = math.radians(geometry.slope)
         run, off = view.length(geometry.slant) * 0.42, view.length(geometry.thickness) + 2.2
         at = (foot[0] + turn * (run * math.cos(along) - off * math.sin(along)),

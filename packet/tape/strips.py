@@ -164,6 +164,9 @@ def _patches(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
         if seam.kind is not SeamKind.CORNER:
             continue
         walls = [assembly.by_mark[mark] for mark in seam.leaves]
+        gores = {assembly.above(leaf).mark for leaf in walls}
+        if any(hip.removable for hip in assembly.seams if set(hip.leaves) == gores):
+            continue  # a patch would hold the line that has to come apart
         held = tuple(leaf.mark for leaf in walls if not leaf.door) + tuple(
             assembly.above(leaf).mark for leaf in walls)
         yield Strip(f"patch {seam.mark}", Role.PATCH, None, f"corner {seam.mark}", held, (Face.INNER,),

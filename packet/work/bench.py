@@ -6,14 +6,14 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
-from packet.assembly.records import Leaf, LeafKind
+from packet.assembly.records import Leaf, LeafKind, polygon_area
 from packet.boards.records import Board, CutKind
 from packet.plan import Plan
 from packet.work.sheet_numbers import board_sheet, sheet_number
 from packet.work.stations import Station
 from packet.work.task import Task
 
-LeafType = tuple[LeafKind, str]
+LeafType = tuple[LeafKind, str, float, float]
 
 
 def bench_tasks(plan: Plan) -> Iterator[Task]:
@@ -76,17 +76,27 @@ def _firsts(plan: Plan) -> dict[str, tuple[Leaf, ...]]:
 
 
 def _type(leaf: Leaf) -> LeafType:
-    """What a wrong first piece would be repeated in; wall leaves of both hands are cut alike."""
-    return leaf.kind, str(leaf.hand) if leaf.kind is LeafKind.ROOF else ""
+    """What a wrong first piece would be repeated in: hand of a roof leaf, size; other leaves are cut alike."""
+    length, breadth = (round(side, 3) for side in _extent(leaf))
+    return leaf.kind, str(leaf.hand) if leaf.kind is LeafKind.ROOF else "", length, breadth
 
 
 def _mark(plan: Plan, board: Board, after: tuple[str, ...]) -> Task:
     leaves = [plan.assembly.by_mark[piece.leaf] for piece in board.pieces]
-    diagonals = {leaf.kind: math.hypot(*_extent(leaf)) for leaf in leaves}
+    diagonals: dict[str, float] = {}
+    for type_, leaf in {_type(leaf): leaf for leaf in reversed(leaves)}.items():
+        if leaf.kind is LeafKind.ROOF or _rectangular(leaf):
+            diagonals.setdefault(_blank(plan, leaf), math.hypot(*type_[2:]))
     return Task(
         f"mark:{board.mark}", Station.C, tuple(leaf.mark for leaf in leaves), (board_sheet(board.mark),), after,
         {"board": board.mark, "lines": len(board.cuts), "diagonals": tuple(diagonals.items()),
          "board_diagonal": math.hypot(board.stock.length, board.stock.breadth)})
+
+
+def _blank(plan: Plan, leaf: Leaf) -> str:
+    """What a blank is called: by its kind where a kind has one size, else by its leaf."""
+    sizes = {_type(other)[2:] for other in plan.assembly.of_kind(leaf.kind)}
+    return str(leaf.kind) if len(sizes) == 1 else leaf.mark
 
 
 def _cut(plan: Plan, board: Board, after: tuple[str, ...]) -> Task:
@@ -105,13 +115,21 @@ def _first_pieces(board: Board, leaves: tuple[Leaf, ...]) -> Task:
 
 
 def _sizes(leaf: Leaf) -> dict[str, Any]:
-    """What is measured on a leaf as it leaves the cutting table, mm."""
-    if leaf.kind is LeafKind.WALL:
-        width, height = _extent(leaf)
-        return {"mark": leaf.mark, "roof": False, "width": width, "height": height,
+    """What is measured on a leaf as it leaves the cutting table, mm: `form` says which sizes are given."""
+    if leaf.kind is LeafKind.ROOF:
+        edges = {name: math.dist(*leaf.edge(name)) for name in leaf.edges}
+        return {"mark": leaf.mark, "form": "roof", "hand": str(leaf.hand), **edges}
+    width, height = _extent(leaf)
+    if _rectangular(leaf):
+        return {"mark": leaf.mark, "form": "rectangle", "width": width, "height": height,
                 "diagonal": math.hypot(width, height)}
-    edges = {name: math.dist(*leaf.edge(name)) for name in leaf.edges}
-    return {"mark": leaf.mark, "roof": True, "hand": str(leaf.hand), **edges}
+    return {"mark": leaf.mark, "form": "listed",
+            "edges": tuple((name, math.dist(*leaf.edge(name))) for name in leaf.edges)}
+
+
+def _rectangular(leaf: Leaf) -> bool:
+    width, height = _extent(leaf)
+    return abs(abs(polygon_area(leaf.rough)) - width * height) < 1.0  # mm2
 
 
 def _extent(leaf: Leaf) -> tuple[float, float]:

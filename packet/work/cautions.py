@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 from packet.words import Words
+from packet.work.facts import holds
 from packet.work.stations import Station
 
 
@@ -50,13 +53,21 @@ class Caution:
         return Signal.DANGER if self.certain else Signal.WARNING
 
 
-def cautions(words: Words) -> tuple[Caution, ...]:
-    """All messages, gravest first, otherwise in the order they are written."""
-    entries = words.entry("cautions.messages")
+def cautions(words: Words, known: Mapping[str, bool]) -> tuple[Caution, ...]:
+    """The messages that concern the project, gravest first, otherwise in the order they are written.
+
+    `known` are its facts (packet.work.facts): a message or a line with `when` is left out where that is not so.
+    """
     found = [
         Caution(key, Injury(entry["injury"]), bool(entry["certain"]), words.render(entry["hazard"]),
-                words.render(entry["consequence"]), tuple(words.render(text) for text in entry["avoid"]),
+                words.render(entry["consequence"]), _lines(words, entry["avoid"], known),
                 tuple(Station(letter) for letter in entry["stations"]))
-        for key, entry in entries.items()
+        for key, entry in words.entry("cautions.messages").items() if holds(entry.get("when", []), known)
     ]
     return tuple(sorted(found, key=lambda caution: list(Signal).index(caution.signal)))
+
+
+def _lines(words: Words, entries: list[Any], known: Mapping[str, bool]) -> tuple[str, ...]:
+    """Sentences; one that is not always so is written as a mapping with `say` and `when`."""
+    found = ({"say": entry} if isinstance(entry, str) else entry for entry in entries)
+    return tuple(words.render(entry["say"]) for entry in found if holds(entry.get("when", []), known))

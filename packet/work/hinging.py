@@ -1,39 +1,55 @@
-"""Tasks on one half lying on the table: seams, sill, doors, roof (stations H, E, R)."""
+"""Tasks at the hinge table: the surface, and every hinge made on the flat half (station H)."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
 
-from packet.assembly.records import Leaf, Seam, SeamKind
-from packet.boards.records import CutKind
+from packet.assembly.records import Seam, SeamKind
 from packet.plan import Plan
 from packet.tape.relief import ReliefCut
 from packet.tape.strips import Role, Strip
-from packet.work.bench import cut_keys
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
-from packet.work.task import CutKey, Task
+from packet.work.task import Task
 
-_SEAMS = (
+_NAMED = (
     (SeamKind.WALL_MID, "hinge_wall_mid", "recipe.mid"),
     (SeamKind.CORNER, "hinge_corner", "recipe.corner"),
     (SeamKind.GORE_MID, "hinge_gore_mid", "recipe.mid"),
 )
+"""Hinges made on the flat half, in the order of the work; eaves and hips have tasks of their own."""
 
 
-def half_tasks(plan: Plan) -> Iterator[Task]:
-    """From the first strip to two halves with their roofs on."""
-    yield Task("surface", Station.H, (), (sheet_number("recipe.mid"),), ("keep", "receive"))
-    for kind, step, sheet in _SEAMS:
-        yield from _hinges(plan, kind, step, sheet)
-    for half in plan.assembly.halves:
-        yield from _sills(plan, half)
-    for finish in (_door, _jamb, _above_door):
-        yield from (finish(plan, door) for door in plan.assembly.doors)
-    for half in plan.assembly.halves:
-        yield _roof(plan, half)
-        yield _eave_outer(plan, half)
-        yield _relief_hold(plan, half)
+@dataclass(frozen=True, slots=True)
+class HingeClass:
+    """Seams made alike: `step` names their words, `sheet` their recipe, `name` the class in keys."""
+
+    step: str
+    sheet: str
+    name: str
+    seams: tuple[Seam, ...]
+
+
+def hinge_classes(plan: Plan) -> tuple[HingeClass, ...]:
+    """Bonded seams hinged on the table, by kind; those of no named kind by closing face and strips."""
+    found = [HingeClass(step, sheet, str(kind), plan.assembly.bonded(kind)) for kind, step, sheet in _NAMED]
+    alike: dict[tuple[Any, ...], list[Seam]] = {}
+    for seam in plan.assembly.bonded(SeamKind.SEAM):
+        laid = tuple(strip.tapes for strip in of_seams(plan, (seam,), Role.FLAT, Role.WRAP))
+        alike.setdefault((seam.closing_face, laid), []).append(seam)
+    found += [HingeClass("hinge_seam", "recipe.seam", seams[0].mark, tuple(seams)) for seams in alike.values()]
+    return tuple(each for each in found if each.seams)
+
+
+def hinging_tasks(plan: Plan) -> Iterator[Task]:
+    """The surface, then every hinge made on the table, class by class."""
+    classes = hinge_classes(plan)
+    recipes = tuple(dict.fromkeys(sheet_number(each.sheet) for each in classes))
+    yield Task("surface", Station.H, (), recipes[:1], ("keep", "receive"))
+    for each in classes:
+        yield from _hinges(plan, each)
 
 
 def with_foil(plan: Plan, laid: Iterable[Strip]) -> tuple[str, ...]:
@@ -76,137 +92,47 @@ def relief_on(plan: Plan, laid: Iterable[Strip]) -> tuple[ReliefCut, ...]:
     return tuple(cut for cut in plan.relief if cut.strip in marks)
 
 
-def _hinges(plan: Plan, kind: SeamKind, step: str, sheet: str) -> Iterator[Task]:
-    """The first seam of a kind alone, held until it is right; then the rest, half by half."""
-    first: Seam | None = None
+def _hinges(plan: Plan, made: HingeClass) -> Iterator[Task]:
+    """The first seam of a class alone, held until it is right; then the rest, half by half."""
+    first = made.seams[0]
     for half in plan.assembly.halves:
-        seams = in_half(plan, half, kind)
-        if not seams:
-            continue
+        inside = {seam.mark for seam in in_half(plan, half)}
+        seams = tuple(seam for seam in made.seams if seam.mark in inside)
         before = [f"sort:{half}", "surface"]
-        if kind is SeamKind.CORNER:
-            before += _hinge_keys(plan, half, SeamKind.WALL_MID)
-        if first is None:
-            first = seams[0]
-            yield _hinge(plan, step, sheet, first.mark, (first,), tuple(before))
-            yield Task(f"first_hinge:{kind}", Station.H, first.leaves, (sheet_number(sheet),),
-                       (f"{step}:{first.mark}",), {"kind": str(kind), "seam": first.mark,
-                                                   "closing": str(first.closing_face)}, hold=True)
+        if seams and seams[0].kind is SeamKind.CORNER:
+            before += hinge_keys(plan, half, SeamKind.WALL_MID)
+        if first in seams:
+            yield _hinge(plan, made, first.mark, (first,), tuple(before))
+            yield Task(f"first_hinge:{made.name}", Station.H, first.leaves, (sheet_number(made.sheet),),
+                       (f"{made.step}:{first.mark}",),
+                       {"kind": str(first.kind), "seam": first.mark, "closing": str(first.closing_face)}, hold=True)
         rest = tuple(seam for seam in seams if seam is not first)
         if rest:
-            yield _hinge(plan, step, sheet, half, rest, (*before, f"first_hinge:{kind}"))
+            yield _hinge(plan, made, _rest(made, half), rest, (*before, f"first_hinge:{made.name}"))
 
 
-def _hinge(plan: Plan, step: str, sheet: str, what: str, seams: tuple[Seam, ...], after: tuple[str, ...]) -> Task:
-    return Task(f"{step}:{what}", Station.H, leaves_of(seams), (sheet_number(sheet),), after,
-                {"seams": tuple(seam.mark for seam in seams)},
+def _rest(made: HingeClass, half: str) -> str:
+    """What a task on the rest of a class is about; classes of one step are told apart by their first seam."""
+    return half if made.step != "hinge_seam" else f"{half} like {made.name}"
+
+
+def _hinge(plan: Plan, made: HingeClass, what: str, seams: tuple[Seam, ...], after: tuple[str, ...]) -> Task:
+    return Task(f"{made.step}:{what}", Station.H, leaves_of(seams), (sheet_number(made.sheet),), after,
+                {"seams": tuple(seam.mark for seam in seams), "closing": str(seams[0].closing_face),
+                 "opening": str(seams[0].opening_face)},
                 strips=with_foil(plan, of_seams(plan, seams, Role.FLAT, Role.WRAP)))
 
 
-def _hinge_keys(plan: Plan, half: str, *kinds: SeamKind) -> tuple[str, ...]:
-    """Keys of the tasks that hinge the seams of these kinds in a half."""
+def hinge_keys(plan: Plan, half: str, *kinds: SeamKind) -> tuple[str, ...]:
+    """Keys of the tasks that hinge the seams of these kinds, or of all, in a half on the table."""
     keys: list[str] = []
-    for kind, step, _ in _SEAMS:
-        bonded = plan.assembly.bonded(kind)
-        if kind not in kinds or not bonded:
+    inside = {seam.mark for seam in in_half(plan, half)}
+    for made in hinge_classes(plan):
+        seams = [seam for seam in made.seams if seam.mark in inside]
+        if kinds and made.seams[0].kind not in kinds:
             continue
-        seams = in_half(plan, half, kind)
-        if bonded[0] in seams:
-            keys.append(f"first_hinge:{kind}")
-        if any(seam is not bonded[0] for seam in seams):
-            keys.append(f"{step}:{half}")
+        if made.seams[0] in seams:
+            keys.append(f"first_hinge:{made.name}")
+        if any(seam is not made.seams[0] for seam in seams):
+            keys.append(f"{made.step}:{_rest(made, half)}")
     return tuple(keys)
-
-
-def _sills(plan: Plan, half: str) -> Iterator[Task]:
-    by_mark = plan.assembly.by_mark
-    doors = tuple(door.mark for door in plan.assembly.doors if door.half == half)
-    for strip in plan.strips:
-        if strip.role is not Role.SILL or by_mark[strip.leaves[0]].half != half:
-            continue
-        cuts = relief_on(plan, (strip,))
-        yield Task(
-            f"sill:{strip.leaves[0]}-{strip.leaves[-1]}", Station.E, strip.leaves,
-            (sheet_number("recipe.sill"), sheet_number("relief")),
-            _hinge_keys(plan, half, SeamKind.WALL_MID, SeamKind.CORNER),
-            {"half": half, "doors": doors, "slits": slit_counts(cuts)},
-            strips=with_foil(plan, (strip,)), relief=cuts)
-
-
-def _sill_keys(plan: Plan, half: str) -> tuple[str, ...]:
-    return tuple(task.key for task in _sills(plan, half))
-
-
-def _seals(plan: Plan, leaf: Leaf) -> tuple[str, ...]:
-    """Seal strips of a leaf, its cut tip aside: that is sealed in the erected shelter."""
-    return tuple(strip.mark for strip in plan.strips
-                 if strip.role is Role.SEAL and strip.leaves == (leaf.mark,) and strip.edge != f"{leaf.mark} tip")
-
-
-def _door(plan: Plan, door: Leaf) -> Task:
-    trims: tuple[CutKey, ...] = tuple(
-        (board.mark, cut.number) for board in plan.boards for cut in board.cuts
-        if cut.kind is CutKind.DOOR and door.mark in cut.leaves)
-    return Task(
-        f"door:{door.mark}", Station.E, (door.mark,), (sheet_number("door"),),
-        (*_hinge_keys(plan, door.half, SeamKind.WALL_MID), *cut_keys(plan)), {"door": door.mark},
-        strips=_seals(plan, door), cuts=trims)
-
-
-def _jamb(plan: Plan, door: Leaf) -> Task:
-    jamb = plan.assembly.jamb_of(door)
-    return Task(
-        f"jamb:{jamb.mark}", Station.E, (jamb.mark,), (sheet_number("door"),),
-        _hinge_keys(plan, jamb.half, SeamKind.WALL_MID), {"jamb": jamb.mark, "door": door.mark},
-        strips=_seals(plan, jamb))
-
-
-def _above_door(plan: Plan, door: Leaf) -> Task:
-    roof = plan.assembly.above(door)
-    return Task(
-        f"above_door:{roof.mark}", Station.R, (roof.mark,), (sheet_number("roof"),),
-        _hinge_keys(plan, roof.half, SeamKind.GORE_MID), {"roof": roof.mark, "door": door.mark},
-        strips=_seals(plan, roof))
-
-
-def _roof(plan: Plan, half: str) -> Task:
-    doors = tuple(door for door in plan.assembly.doors if door.half == half)
-    jambs = tuple(plan.assembly.jamb_of(door) for door in plan.assembly.doors)
-    eaves = in_half(plan, half, SeamKind.EAVE)
-    flats = of_seams(plan, eaves, Role.FLAT)
-    cuts = relief_on(plan, flats)
-    after = (
-        *_hinge_keys(plan, half, SeamKind.WALL_MID, SeamKind.CORNER, SeamKind.GORE_MID), *_sill_keys(plan, half),
-        *(f"door:{door.mark}" for door in doors), *(f"jamb:{leaf.mark}" for leaf in jambs if leaf.half == half),
-        *(f"above_door:{plan.assembly.above(door).mark}" for door in doors),
-    )
-    return Task(
-        f"roof:{half}", Station.R, leaves_of(eaves), (sheet_number("roof"), sheet_number("relief")), after,
-        {"half": half, "doors": tuple(door.mark for door in doors), "slits": slit_counts(cuts)},
-        strips=tuple(strip.mark for strip in flats), relief=cuts)
-
-
-def _eave_outer(plan: Plan, half: str) -> Task:
-    eaves = in_half(plan, half, SeamKind.EAVE)
-    wraps = of_seams(plan, eaves, Role.WRAP)
-    cuts = relief_on(plan, wraps)
-    return Task(
-        f"eave_outer:{half}", Station.R, leaves_of(eaves), (sheet_number("recipe.eave"), sheet_number("relief")),
-        (f"roof:{half}",), {"half": half, "slits": slit_counts(cuts)},
-        strips=with_foil(plan, wraps), relief=cuts)
-
-
-def _relief_hold(plan: Plan, half: str) -> Task:
-    """Every slit of a half, counted before anything is folded."""
-    by_mark = plan.assembly.by_mark
-    cuts = [cut for cut in plan.relief if by_mark[cut.between[0]].half == half]
-    faces = {strip.mark: strip.faces for strip in plan.strips}
-    where: dict[str, list[ReliefCut]] = {}
-    for cut in cuts:
-        side = "" if len(faces[cut.strip]) > 1 else f" {faces[cut.strip][0]}"
-        where.setdefault(f"{cut.along}{side}", []).append(cut)
-    groups = tuple((name, slit_counts(found)) for name, found in where.items())
-    return Task(
-        f"relief:{half}", Station.R, tuple(dict.fromkeys(mark for cut in cuts for mark in cut.between)),
-        (sheet_number("relief"),), (f"eave_outer:{half}",),
-        {"half": half, "groups": groups, "total": len(cuts)}, hold=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from packet.assembly.records import overall
 from packet.plan import Plan
 
 
@@ -19,3 +20,22 @@ def apex_limit(plan: Plan) -> float:
 def flats_limit(plan: Plan) -> float:
     """How far the width across flats may be off for the same reason, mm: 2 cut / tan(pi / n)."""
     return 2 * plan.description.limits.cut / math.tan(math.pi / plan.geometry.walls)
+
+
+def overall_limits(plan: Plan) -> tuple[float, float, float]:
+    """How far width, depth and height over all may be off for the same reason, mm.
+
+    Along each axis, the cutting limit for every leaf that fits end to end into the size: no more leaves than
+    that can add their errors there. At least one leaf's.
+    """
+    sizes = overall(plan.assembly)
+    reach = [0.0, 0.0, 0.0]
+    for leaf in plan.assembly.leaves:
+        corners = [leaf.open_pose.place(point) for point in leaf.outline]
+        for axis in range(3):
+            along = [corner[axis] for corner in corners]
+            reach[axis] = max(reach[axis], max(along) - min(along))
+    width, depth, height = (
+        plan.description.limits.cut * max(1, math.floor(size / most)) if most else plan.description.limits.cut
+        for size, most in zip(sizes, reach, strict=True))
+    return width, depth, height

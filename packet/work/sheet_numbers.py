@@ -14,6 +14,7 @@ _NUMBERS = {
     "strips": "P-02",
     "recipe.mid": "H-01",
     "recipe.corner": "H-02",
+    "recipe.seam": "H-03",
     "recipe.sill": "E-01",
     "relief": "E-02",
     "door": "E-03",
@@ -24,6 +25,9 @@ _NUMBERS = {
     "erect": "X-01",
 }
 
+_COUNTING = ("checklist", "recipe.seam")
+"""Sheets that are last in their series: their pages simply count on."""
+
 _SERIES = "LPCHERJX"
 _SUFFIXES = "BCDEFGHJKLMNPQRSTUVWXYZ"  # no I, no O: they read as figures
 
@@ -31,32 +35,31 @@ _SUFFIXES = "BCDEFGHJKLMNPQRSTUVWXYZ"  # no I, no O: they read as figures
 def sheet_number(name: str, page: int = 1) -> str:
     """The number of the sheet of that name; further pages of one sheet are `L-2B`, `L-2C` and on.
 
-    The checklist is last in its series, so its pages simply count on. Raises KeyError for an unknown
-    name, ValueError for a page that cannot be numbered.
+    A sheet that is last in its series simply counts on. Raises KeyError for an unknown name, ValueError for a
+    page that cannot be numbered.
     """
     if name not in _NUMBERS:
         raise KeyError(f"there is no sheet named {name!r}; known: {', '.join(_NUMBERS)}")
     number = _NUMBERS[name]
     series, count = number.split("-")
-    last = 100 - int(count) if name == "checklist" else len(_SUFFIXES) + 1
+    last = 100 - int(count) if name in _COUNTING else len(_SUFFIXES) + 1
     if not 1 <= page <= last:
         raise ValueError(f"sheet {name!r} has no page {page}; the last that can be numbered is {last}")
-    if name == "checklist":
+    if name in _COUNTING:
         return f"{series}-{int(count) + page - 1:02d}"
     return number if page == 1 else f"{series}-{int(count)}{_SUFFIXES[page - 2]}"
 
 
 def binding_order(number: str) -> tuple[int, int, str]:
     """A key that sorts sheet numbers as they are bound: station by station, `L-2B` between `L-02` and `L-03`."""
-    series, count = number.split("-")
+    series, count = number[0], number[1:].removeprefix("-")
     return _SERIES.index(series), int(count.rstrip(_SUFFIXES)), count.lstrip("0123456789")
 
 
-def board_sheet(mark: str) -> str:
-    """The number of the marking sheet of the board of that mark: board 3 is on `C-03`."""
-    return f"C-{int(mark):02d}"
-
-
-def snap_tables_sheet(page: int = 1) -> str:
-    """The number of the sheet with the snap tables that found no room beside their board; `C-0B` is its second."""
-    return "C-00" if page == 1 else f"C-0{_SUFFIXES[page - 2]}"
+def board_sheet(mark: str, page: int = 1) -> str:
+    """The number of the marking sheet of the board of that mark: board 3 is on `C-03`, its further pages on
+    `C-3B`, `C-3C` and on; those of board 10 on `C10B`."""
+    number = int(mark)
+    if page == 1:
+        return f"C-{number:02d}"
+    return f"C{'-' if number < 10 else ''}{number}{_SUFFIXES[page - 2]}"

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
 
 
 class Station(StrEnum):
-    """A station's letter; `word` stands on the tag of its sheets, `work` says what is done there."""
+    """A station's letter; `word` stands on the tag of its sheets."""
 
     P = "P"
     C = "C"
@@ -21,8 +22,11 @@ class Station(StrEnum):
     def word(self) -> str:
         return _WORDS[self][0]
 
-    @property
-    def work(self) -> str:
+    def work(self, known: Mapping[str, bool]) -> str:
+        """What is done there in a project of which these facts (packet.work.facts) are known."""
+        if self in _PLAINER:
+            fact, plainer = _PLAINER[self]
+            return _WORDS[self][1] if known[fact] else plainer
         return _WORDS[self][1]
 
 
@@ -36,3 +40,10 @@ _WORDS = {
     Station.X: ("ERECT", "erect and finish"),
     Station.L: ("LEAD", "brief, hold, inspect"),
 }
+
+_PLAINER = {
+    Station.E: ("doors", "edges"),
+    Station.J: ("halved", "fold"),
+    Station.X: ("enterable", "open and finish"),
+}
+"""Where the fact is not so, the work is said otherwise."""

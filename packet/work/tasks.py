@@ -1,15 +1,18 @@
-"""All work, from the briefing to the inspection, derived from the graph for any ring."""
+"""All work, from the briefing to the inspection, derived from the graph."""
 
 from __future__ import annotations
 
 from packet.plan import Plan
 from packet.work.bench import bench_tasks
-from packet.work.hinging import half_tasks
+from packet.work.edging import edging_tasks
+from packet.work.hinging import hinging_tasks
 from packet.work.joining import whole_tasks
 from packet.work.order import in_order
+from packet.work.roofing import roofing_tasks
 from packet.work.task import Task
 
 
 def tasks(plan: Plan) -> tuple[Task, ...]:
     """Every task in the order of the checklist; each strip, cut and slit is in exactly one of them."""
-    return in_order((*bench_tasks(plan), *half_tasks(plan), *whole_tasks(plan)))
+    return in_order((
+        *bench_tasks(plan), *hinging_tasks(plan), *edging_tasks(plan), *roofing_tasks(plan), *whole_tasks(plan)))

@@ -10,6 +10,7 @@ from packet.plan import Plan
 from packet.tape.strips import Role, Strip
 from packet.units import Format, System, fixed
 from packet.words import Words
+from packet.work.facts import facts
 from packet.work.sheet_numbers import sheet_number
 from packet.work.task import Task
 
@@ -54,27 +55,45 @@ def sentences(words: Words, key: str, values: dict[str, Any]) -> tuple[str, ...]
 
 
 def shared_values(plan: Plan, words: Words) -> dict[str, Any]:
-    """The figures of the shelter that any sentence may ask for: mm, degrees, or words already written."""
-    ring, given, form = plan.geometry, plan.description, plan.form
-    doors = plan.assembly.doors
+    """The figures that any sentence may ask for: mm, degrees, or words already written; `has` holds the facts.
+
+    Sizes of a ring and of doors are there where the project has them.
+    """
+    given, form, assembly = plan.description, plan.form, plan.assembly
+    values: dict[str, Any] = {
+        "metric": form.system is System.METRIC, "unit": form.unit, "sheet": sheet_number, "has": facts(plan),
+        "leaves": len(assembly.leaves), "thickness": assembly.thickness, "land": given.tape.land,
+        "door_marks": tuple(door.mark for door in assembly.doors),
+        "printed": str(given.boards.printed_face), "tool": str(given.boards.tool), "kerf": given.boards.kerf,
+        "mark_limit": given.limits.mark, "cut_limit": given.limits.cut, "diagonal_limit": given.limits.diagonal,
+        "spread": given.limits.board_spread, "thickness_limit": given.limits.thickness_spread, "bulk": given.assume.hinge_bulk,
+        "coldest": temperature(form, COLDEST), "dew_spread": difference(form, DEW_SPREAD),
+    }
+    return values | _ring_values(plan) | _door_values(plan) | _phrases(plan, words)
+
+
+def _ring_values(plan: Plan) -> dict[str, Any]:
+    ring = plan.ring
+    if ring is None:
+        return {}
     return {
-        "metric": form.system is System.METRIC, "unit": form.unit, "sheet": sheet_number,
-        "leaves": len(plan.assembly.leaves), "thickness": ring.thickness, "land": given.tape.land,
         "wall_height": ring.wall_height, "tip_trim": ring.tip_trim, "short_edge": ring.short_edge,
         "leaf_width": ring.leaf_width, "apex": ring.apex, "across_flats": ring.across_flats,
         "angle_corner": ring.angle_corner, "angle_eave": ring.angle_eave, "angle_hip": ring.angle_hip,
         "gap_corner": seam_gap(ring.thickness, ring.angle_corner),
         "gap_eave": seam_gap(ring.thickness, ring.angle_eave), "gap_hip": seam_gap(ring.thickness, ring.angle_hip),
-        "door_marks": tuple(door.mark for door in doors), "bottom_trim": given.doors.bottom_trim,
-        "door_height": ring.wall_height - given.doors.bottom_trim, "below_head": given.doors.latch_below_head,
-        "from_edge": given.doors.latch_from_free_edge,
-        "above_ground": ring.wall_height - given.doors.latch_below_head,
-        "bore": bore(form, given.doors.latch_hole),
-        "printed": str(given.boards.printed_face), "tool": str(given.boards.tool), "kerf": given.boards.kerf,
-        "mark_limit": given.limits.mark, "cut_limit": given.limits.cut, "diagonal_limit": given.limits.diagonal,
-        "spread": given.limits.board_spread, "bulk": given.assume.hinge_bulk,
-        "coldest": temperature(form, COLDEST), "dew_spread": difference(form, DEW_SPREAD),
-    } | _phrases(plan, words)
+    }
+
+
+def _door_values(plan: Plan) -> dict[str, Any]:
+    doors, ring = plan.description.doors, plan.ring
+    if doors is None or ring is None:
+        return {}
+    return {
+        "bottom_trim": doors.bottom_trim, "door_height": ring.wall_height - doors.bottom_trim,
+        "below_head": doors.latch_below_head, "from_edge": doors.latch_from_free_edge,
+        "above_ground": ring.wall_height - doors.latch_below_head, "bore": bore(plan.form, doors.latch_hole),
+    }
 
 
 def bore(form: Format, mm: float) -> str:
@@ -98,19 +117,25 @@ _PHRASES = {"flat_tape": Role.FLAT, "wrap_tape": Role.WRAP, "sill_tape": Role.SI
 
 
 def _phrases(plan: Plan, words: Words) -> dict[str, Any]:
-    """How each kind of strip is made up, in words, and its land; `foil_flat` covers a flat strip, and so on."""
+    """How each kind of strip is made up, in words, and its land; `foil_flat` covers a flat strip, and so on.
+
+    A kind that the project does not need is absent.
+    """
     first: dict[Role, Strip] = {}
     for strip in plan.strips:
         first.setdefault(strip.role, strip)
-    found: dict[str, Any] = {name: _rolls(first[role], plan, words) for name, role in _PHRASES.items()}
+    found: dict[str, Any] = {name: _rolls(first[role], plan, words) for name, role in _PHRASES.items()
+                             if role in first}
     covers = {strip.mark: strip for strip in plan.strips if strip.role is Role.FOIL}
     for name, role in (("flat", Role.FLAT), ("wrap", Role.WRAP), ("sill", Role.SILL)):
         # Only strips on an outer face have foil; the first of them stands for all of their role.
-        covered = next(strip for strip in plan.strips
-                       if strip.role is role and f"foil over {strip.mark}" in covers)
-        found[f"foil_{name}"] = _rolls(covers[f"foil over {covered.mark}"], plan, words)
+        covered = next((strip for strip in plan.strips
+                        if strip.role is role and f"foil over {strip.mark}" in covers), None)
+        if covered:
+            found[f"foil_{name}"] = _rolls(covers[f"foil over {covered.mark}"], plan, words)
     for role in (Role.FLAT, Role.WRAP, Role.SILL):
-        found[f"{role}_land"] = first[role].land
+        if role in first:
+            found[f"{role}_land"] = first[role].land
     return found
 
 

@@ -8,7 +8,7 @@ from itertools import combinations
 import pytest
 from shapely import Polygon
 
-from packet.assembly.folding import Section, pack_section, section_state, thickened
+from packet.assembly.folding import Section, chain, chain_state, pack_section, section_state, thickened
 from packet.assembly.records import LeafKind
 from packet.assembly.views import cut, horizontal
 from packet.description.terms import Face
@@ -150,3 +150,22 @@ def test_thickened_boards_fold_the_same(check_case: Plan) -> None:
 def test_fraction_outside_its_range_is_refused(check_case: Plan, fraction: float) -> None:
     with pytest.raises(ValueError, match="between 0"):
         section_state(check_case.assembly, "A", fraction)
+
+
+def test_a_row_is_found_and_a_box_is_none() -> None:
+    assert chain(zoo_plan("booth").assembly) == ("LEFT", "BACK", "RIGHT")
+    assert chain(zoo_plan("screen").assembly) == tuple(f"A{i}" for i in range(1, 7))
+    assert chain(zoo_plan("cool-box").assembly) == chain(zoo_plan("across").assembly) == ()
+
+
+@pytest.mark.parametrize("name", ["screen", "long screen", "booth"])
+def test_a_row_flat_is_one_board_thick_and_packed_its_layers(name: str) -> None:
+    plan = zoo_plan(name)
+    for fraction, layers in ((1.0, 1), (0.0, plan.pack.layers)):
+        _, bottom, _, top = chain_state(plan.assembly, plan.pack, fraction).bounds
+        assert (bottom, top) == pytest.approx((0.0, layers * plan.assembly.thickness))
+    packed = chain_state(plan.assembly, plan.pack, 0.0)
+    for mark in packed.leaves:
+        assert packed.centre(mark)[1] == pytest.approx((plan.pack.flats[mark].layer - 0.5) * plan.assembly.thickness)
+    with pytest.raises(ValueError, match="not between"):
+        chain_state(plan.assembly, plan.pack, 1.1)

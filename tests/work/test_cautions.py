@@ -7,20 +7,29 @@ import pytest
 from packet.units import Format, System
 from packet.words import Words
 from packet.work.cautions import Caution, Injury, Signal, cautions
+from packet.work.facts import facts, holds
 from packet.work.stations import Station
+from tests.work.kinds import PLAIN
+from tests.zoo import zoo_plan
 
 WORDS = Words(Format(System.METRIC))
+KINDS = {"ring": zoo_plan("six metric"), **PLAIN}
 
 
 @pytest.fixture(scope="module")
 def found() -> tuple[Caution, ...]:
-    return cautions(WORDS)
+    return cautions(WORDS, facts(KINDS["ring"]))
 
 
-def test_every_message_has_its_parts(found: tuple[Caution, ...]) -> None:
+@pytest.fixture(params=KINDS)
+def messages(request: pytest.FixtureRequest) -> tuple[Caution, ...]:
+    return cautions(WORDS, facts(KINDS[request.param]))
+
+
+def test_every_message_has_its_parts(messages: tuple[Caution, ...]) -> None:
     """Type of hazard, consequence, how to avoid it (message parts after ANSI Z535.4 and ISO 3864)."""
-    assert len(found) >= 10
-    for caution in found:
+    assert len(messages) >= 8
+    for caution in messages:
         assert caution.hazard, caution.key
         assert caution.consequence.endswith("."), caution.key
         assert caution.avoid, caution.key
@@ -40,9 +49,9 @@ def test_signal_words(injury: Injury, certain: bool, signal: Signal) -> None:
     assert Caution("x", injury, certain, "", "", (), ()).signal is signal
 
 
-def test_the_words_of_a_consequence_fit_its_signal_word(found: tuple[Caution, ...]) -> None:
+def test_the_words_of_a_consequence_fit_its_signal_word(messages: tuple[Caution, ...]) -> None:
     """DANGER says that it kills, WARNING that it can; NOTICE never speaks of people."""
-    for caution in found:
+    for caution in messages:
         text = f" {caution.consequence.lower()} "
         if caution.signal is Signal.DANGER:
             assert " kills" in text, caution.key
@@ -51,8 +60,8 @@ def test_the_words_of_a_consequence_fit_its_signal_word(found: tuple[Caution, ..
             assert not any(word in text for word in ("people", "you", "kill", "injur", "hurt", "burn")), caution.key
 
 
-def test_all_grades_are_there_gravest_first(found: tuple[Caution, ...]) -> None:
-    grades = [list(Signal).index(caution.signal) for caution in found]
+def test_all_grades_are_there_gravest_first(messages: tuple[Caution, ...]) -> None:
+    grades = [list(Signal).index(caution.signal) for caution in messages]
     assert set(grades) == {0, 1, 2, 3}
     assert grades == sorted(grades)
 
@@ -79,3 +88,34 @@ def test_the_packet_claims_no_approval() -> None:
     text = f"{WORDS.entry('cautions.approval.title')} {' '.join(WORDS.entry('cautions.approval.lines'))}".lower()
     for needed in ("not an engineering approval", "local authority", "licensed engineer", "assumptions"):
         assert needed in text
+
+
+def said(messages: tuple[Caution, ...]) -> str:
+    return " ".join(" ".join((c.hazard, c.consequence, *c.avoid)) for c in messages).lower()
+
+
+@pytest.mark.parametrize("name", PLAIN)
+def test_what_nobody_can_enter_has_no_cautions_of_a_hut(name: str) -> None:
+    text = said(cautions(WORDS, facts(KINDS[name])))
+    for absent in ("door", "roof", "exit", "inside when", "peak", "co alarm", "carbon monoxide", "supply", "shelter"):
+        assert absent not in text, absent
+    for needed in ("never burn offcuts", "extinguisher", "local building code", "cut away", "two people carry"):
+        assert needed in text, needed
+
+
+@pytest.mark.parametrize(("name", "tips", "shuts"), [
+    ("screen", True, False), ("booth", True, False), ("cool-box", False, True), ("ring", False, False)])
+def test_a_tall_screen_tips_and_a_box_shuts(name: str, tips: bool, shuts: bool) -> None:
+    text = said(cautions(WORDS, facts(KINDS[name])))
+    assert ("tips what is not anchored" in text) is tips
+    assert ("a child who climbs in" in text) is shuts
+
+
+def test_holds_reads_facts_and_their_contrary() -> None:
+    known = {"roof": True, "doors": False}
+    assert holds([], known)
+    assert holds("roof", known)
+    assert not holds("no roof", known)
+    assert holds(["roof", "no doors"], known)
+    with pytest.raises(KeyError):
+        holds("chimney", known)

@@ -10,18 +10,28 @@ from packet.boards.records import CutKind
 from packet.plan import Plan
 from packet.tape.strips import Role
 from packet.units import INCH
-from packet.work.limits import apex_limit, flats_limit
+from packet.work.limits import apex_limit, flats_limit, overall_limits
 from packet.work.sheet_numbers import board_sheet, sheet_number
 from packet.work.task import Task
 from packet.work.tasks import tasks
 from tests.conftest import CHECK_CASE, plan_of
+from tests.work.kinds import FIVE, OTHERS, PLAIN
 from tests.zoo import zoo, zoo_plan
 
-NAMES = tuple(zoo())
+NAMES = tuple(name for name in zoo() if zoo_plan(name).ring is not None and not any(
+    seam.removable for seam in zoo_plan(name).assembly.seams))
+"""Rings of two interlocked halves."""
 
 
 @pytest.fixture(params=[*NAMES, "check case"])
 def plan(request: pytest.FixtureRequest) -> Plan:
+    return plan_of(CHECK_CASE) if request.param == "check case" else zoo_plan(request.param)
+
+
+@pytest.fixture(params=[*NAMES, "check case", *OTHERS])
+def any_plan(request: pytest.FixtureRequest) -> Plan:
+    if request.param in OTHERS:
+        return OTHERS[request.param]
     return plan_of(CHECK_CASE) if request.param == "check case" else zoo_plan(request.param)
 
 
@@ -43,42 +53,42 @@ def test_the_zoo_has_every_even_wall_count() -> None:
     assert {zoo_plan(name).geometry.walls for name in NAMES} == {4, 6, 8, 10, 12}
 
 
-def test_the_order_is_topological(plan: Plan) -> None:
-    work = tasks(plan)
+def test_the_order_is_topological(any_plan: Plan) -> None:
+    work = tasks(any_plan)
     at = {task.key: index for index, task in enumerate(work)}
     assert len(at) == len(work)
     assert nx.is_directed_acyclic_graph(graph(work))
     assert all(at[before] < at[task.key] for task in work for before in task.after)
 
 
-def test_nothing_is_left_when_the_lead_inspects(plan: Plan) -> None:
-    work = tasks(plan)
+def test_nothing_is_left_when_the_lead_inspects(any_plan: Plan) -> None:
+    work = tasks(any_plan)
     assert work[-1].step == "inspect"
     assert nx.ancestors(graph(work), "inspect") == {task.key for task in work[:-1]}
 
 
-def test_every_strip_is_laid_once(plan: Plan) -> None:
-    laid = [mark for task in tasks(plan) for mark in task.strips]
-    assert sorted(laid) == sorted(strip.mark for strip in plan.strips)
+def test_every_strip_is_laid_once(any_plan: Plan) -> None:
+    laid = [mark for task in tasks(any_plan) for mark in task.strips]
+    assert sorted(laid) == sorted(strip.mark for strip in any_plan.strips)
 
 
-def test_every_cut_is_made_once(plan: Plan) -> None:
-    made = [cut for task in tasks(plan) for cut in task.cuts]
-    assert sorted(made) == sorted((board.mark, cut.number) for board in plan.boards for cut in board.cuts)
+def test_every_cut_is_made_once(any_plan: Plan) -> None:
+    made = [cut for task in tasks(any_plan) for cut in task.cuts]
+    assert sorted(made) == sorted((board.mark, cut.number) for board in any_plan.boards for cut in board.cuts)
 
 
-def test_every_slit_is_made_once_and_with_its_strip(plan: Plan) -> None:
-    work = tasks(plan)
+def test_every_slit_is_made_once_and_with_its_strip(any_plan: Plan) -> None:
+    work = tasks(any_plan)
     made = [cut for task in work for cut in task.relief]
     key = [(cut.strip, cut.between) for cut in made]
-    assert sorted(key) == sorted((cut.strip, cut.between) for cut in plan.relief)
+    assert sorted(key) == sorted((cut.strip, cut.between) for cut in any_plan.relief)
     assert all(cut.strip in task.strips for task in work for cut in task.relief)
 
 
-def test_every_bonded_seam_gets_its_strips_in_the_order_of_its_kind(plan: Plan) -> None:
+def test_every_bonded_seam_gets_its_strips_in_the_order_of_its_kind(any_plan: Plan) -> None:
     """Hinge law: flat strip, fold, wrap; at a hip the wrap in the pack comes first and the flat strip last."""
-    work = tasks(plan)
-    for seam in plan.assembly.bonded():
+    work = tasks(any_plan)
+    for seam in any_plan.assembly.bonded():
         flat, wrap = place(work, f"flat {seam.mark}"), place(work, f"wrap {seam.mark}")
         if seam.kind is SeamKind.HIP:
             assert wrap < flat
@@ -91,19 +101,19 @@ def test_every_bonded_seam_gets_its_strips_in_the_order_of_its_kind(plan: Plan) 
             assert flat < wrap
 
 
-def test_foil_on_a_wrap_goes_on_in_the_same_task(plan: Plan) -> None:
+def test_foil_on_a_wrap_goes_on_in_the_same_task(any_plan: Plan) -> None:
     """Laid on an erected V it tears at the first folding."""
-    work = tasks(plan)
-    wraps = [s.mark for s in plan.strips if s.role is Role.WRAP and f"foil over {s.mark}" in
-             {f.mark for f in plan.strips}]
+    work = tasks(any_plan)
+    wraps = [s.mark for s in any_plan.strips if s.role is Role.WRAP and f"foil over {s.mark}" in
+             {f.mark for f in any_plan.strips}]
     assert wraps
     assert all(place(work, mark) == place(work, f"foil over {mark}") for mark in wraps)
 
 
-def test_no_tape_before_the_surface_is_ready_and_the_leaves_are_sorted(plan: Plan) -> None:
-    work = tasks(plan)
+def test_no_tape_before_the_surface_is_ready_and_the_leaves_are_sorted(any_plan: Plan) -> None:
+    work = tasks(any_plan)
     made = graph(work)
-    by_mark = plan.assembly.by_mark
+    by_mark = any_plan.assembly.by_mark
     for task in work:
         if task.strips:
             before = nx.ancestors(made, task.key)
@@ -111,11 +121,11 @@ def test_no_tape_before_the_surface_is_ready_and_the_leaves_are_sorted(plan: Pla
             assert {f"sort:{by_mark[mark].half}" for mark in task.marks} <= before
 
 
-def test_one_marking_and_one_cutting_task_for_each_board(plan: Plan) -> None:
-    work = tasks(plan)
+def test_one_marking_and_one_cutting_task_for_each_board(any_plan: Plan) -> None:
+    work = tasks(any_plan)
     for step in ("mark", "cut"):
-        assert [task.key for task in work if task.step == step] == [f"{step}:{b.mark}" for b in plan.boards]
-    for board in plan.boards:
+        assert [task.key for task in work if task.step == step] == [f"{step}:{b.mark}" for b in any_plan.boards]
+    for board in any_plan.boards:
         marked = next(task for task in work if task.key == f"mark:{board.mark}")
         assert marked.marks == tuple(piece.leaf for piece in board.pieces)
 
@@ -148,14 +158,14 @@ def test_every_hold_point_of_the_trade_is_there(plan: Plan) -> None:
     assert types == {(LeafKind.WALL, None)} | {(LeafKind.ROOF, leaf.hand) for leaf in plan.assembly.leaves}
 
 
-def test_a_first_piece_holds_every_later_piece_of_its_type(plan: Plan) -> None:
-    work = tasks(plan)
-    made, by_mark = graph(work), plan.assembly.by_mark
+def test_a_first_piece_holds_every_later_piece_of_its_type(any_plan: Plan) -> None:
+    work = tasks(any_plan)
+    made, by_mark = graph(work), any_plan.assembly.by_mark
     for hold in (task for task in work if task.step == "first_pieces"):
         board = hold.values["board"]
         for mark in hold.marks:
             leaf = by_mark[mark]
-            later = [b.mark for b in plan.boards if int(b.mark) > int(board) and any(
+            later = [b.mark for b in any_plan.boards if int(b.mark) > int(board) and any(
                 by_mark[p.leaf].kind is leaf.kind and (
                     leaf.kind is LeafKind.WALL or by_mark[p.leaf].hand is leaf.hand) for p in b.pieces)]
             assert all(hold.key in nx.ancestors(made, f"mark:{other}") for other in later)
@@ -236,3 +246,53 @@ def test_limits_of_the_erected_check_case() -> None:
     plan = plan_of(CHECK_CASE)
     assert apex_limit(plan) / INCH == pytest.approx((3 + 2 + 1) / 8, abs=1e-6)
     assert flats_limit(plan) / INCH == pytest.approx(83.14 / 24 / 8, abs=1e-4)
+
+
+@pytest.mark.parametrize("name", PLAIN)
+def test_what_a_project_does_not_need_is_no_task(name: str) -> None:
+    steps = {task.step for task in tasks(PLAIN[name])}
+    assert not steps & {"door", "jamb", "above_door", "roof", "eave_outer", "interlock", "hips", "hip_flats", "patches",
+                        "doubler", "release", "hinge_wall_mid", "hinge_corner", "hinge_gore_mid"}
+    assert ("sill" in steps) == (name != "cool-box")
+    assert {"fold", "erect", "strike", "inspect", "hinge_seam"} <= steps
+
+
+@pytest.mark.parametrize("name", PLAIN)
+def test_hold_points_of_what_is_no_ring(name: str) -> None:
+    plan = PLAIN[name]
+    holds = {task.key for task in tasks(plan) if task.hold}
+    faces = {seam.closing_face for seam in plan.assembly.bonded()}
+    assert {"receive", "fold:A", "erect"} <= holds
+    assert ("relief:A" in holds) == bool(plan.relief)
+    assert sum(key.startswith("first_hinge:") for key in holds) == len(faces)
+    types = {tuple(sorted(seen_size(leaf.rough))) for leaf in plan.assembly.leaves}
+    held = [mark for task in tasks(plan) if task.step == "first_pieces" for mark in task.marks]
+    assert len(held) == len({tuple(seen_size(plan.assembly.by_mark[mark].rough)) for mark in held}) >= len(types)
+
+
+def seen_size(outline: tuple[tuple[float, float], ...]) -> list[float]:
+    return [max(p[i] for p in outline) - min(p[i] for p in outline) for i in (0, 1)]
+
+
+def test_an_odd_ring_is_stacked_and_its_hips_taped_pair_by_pair() -> None:
+    """Ten layers, hips between 9-8, 7-6, 5-4 and 3-2: mid seams fold 10-9, 8-7 and on (pack law, by hand)."""
+    work = {task.key: task for task in tasks(FIVE)}
+    column = work["interlock"].values["columns"][0]
+    assert column == ("A1", "A2", "A3", "A4", "A5", "A6", "B1", "B2", "B3", "B4")
+    assert (work["fold:A"].values["layers"], work["fold:B"].values["layers"]) == (6, 4)
+    assert [key for key in work if key.startswith("hips:")] == ["hips:9-8", "hips:7-6", "hips:5-4", "hips:3-2"]
+    order = list(work)
+    assert order.index("hip_flats") < order.index("release:B4R/A1R") < order.index("strike")
+    barred = {leaf.mark for door in FIVE.assembly.doors for leaf in (door, FIVE.assembly.jamb_of(door))}
+    pressed = {mark for seam in work["strike"].values["press"] for mark in seam.split("/")}
+    assert pressed
+    assert not pressed & barred
+
+
+def test_limits_over_all_add_up_along_a_row() -> None:
+    """A booth of 40 between wings: one leaf's error each way; a screen of six leaves in zigzag adds up four or more."""
+    cut = PLAIN["booth"].description.limits.cut
+    assert overall_limits(PLAIN["booth"]) == pytest.approx((cut, cut, cut))
+    screen = PLAIN["screen"]
+    assert overall_limits(screen)[0] >= 4 * screen.description.limits.cut
+    assert overall_limits(screen)[2] == screen.description.limits.cut

@@ -18,6 +18,7 @@ from packet.words import Words
 from packet.work.tasks import tasks
 from packet.work.wording import Line, difference, line, shared_values, temperature
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
+from tests.work.kinds import FIVE, OTHERS, PLAIN
 from tests.zoo import zoo, zoo_plan
 
 SAW = """
@@ -31,7 +32,7 @@ tape: {land: 50, stock: [100, 150], combine: no}
 duct: 80
 """
 
-NAMES = (*zoo(), "check case", "saw", *(path.stem for path in SAMPLES))
+NAMES = (*zoo(), "check case", "saw", *(path.stem for path in SAMPLES), *OTHERS)
 
 # A number with an inch-pound unit, or an inch or foot mark.
 INCH_WORDS = re.compile(r"\d\s?(?:in|inch|inches|ft|feet|sq ft|sq in|cu ft|lb|yd)\b|[\"\u2033]|°F")
@@ -44,6 +45,8 @@ def plan_named(name: str) -> Plan:
         return plan_of(CHECK_CASE)
     if name == "saw":
         return make_plan(describe(read_text(SAW, Path("saw.yaml"))))
+    if name in OTHERS:
+        return OTHERS[name]
     sample = next((path for path in SAMPLES if path.stem == name), None)
     return plan_of(sample) if sample else zoo_plan(name)
 
@@ -108,6 +111,9 @@ def test_sentences_are_short_plain_and_can_be_set(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_faces_are_told_by_word_and_agree_with_the_hinge_law(name: str) -> None:
     """Closing face: outer for mid seams, inner for corners; the flat strip goes there, the wrap on the other."""
+    if plan_named(name).ring is None:
+        assert not any(step.startswith("hinge_") and step != "hinge_seam" for step, _, _ in lines(name))
+        return
     by_step = {step: " ".join(found.do) for step, _, found in lines(name)}
     for step, closing, opening in (("hinge_wall_mid", "OUTER", "INNER"), ("hinge_gore_mid", "OUTER", "INNER"),
                                    ("hinge_corner", "INNER", "OUTER")):
@@ -137,7 +143,8 @@ def test_numbers_of_the_check_case_reach_the_words() -> None:
     assert "short edge 1-1/4 in (1.25)" in text["first_pieces"]
     assert "48 \u00d7 93-1/2 in, 6 in thick, up to 6-1/8 in" in text["interlock"]
     assert "151.0°" in text["erect"]
-    assert "Peak 72 in (72.00)" in text["erect"]
+    # 48 of wall and 45.5 of slant rising 30 degrees: 70.75 to the inner rim of the opening.
+    assert "inside, 70-3/4 in (70.75) above the ground" in text["erect"]
 
 
 def test_taping_weather_in_both_units() -> None:
@@ -145,3 +152,60 @@ def test_taping_weather_in_both_units() -> None:
     assert temperature(Format(System.METRIC), 10) == "10 °C"
     assert temperature(Format(System.INCH), 10) == "50 °F"
     assert difference(Format(System.INCH), 3) == "5.4 °F"
+
+
+@pytest.mark.parametrize("name", PLAIN)
+def test_general_hinges_close_on_the_face_of_their_seams(name: str) -> None:
+    plan = PLAIN[name]
+    words, found = Words(plan.form), 0
+    shared = shared_values(plan, words)
+    for task in tasks(plan):
+        if task.step == "hinge_seam":
+            text = " ".join(line(task, words, shared).do)
+            for mark in task.values["seams"]:
+                seam = plan.assembly.seam_by_mark[mark]
+                closing, opening = str(seam.closing_face).upper(), str(seam.opening_face).upper()
+                assert f"{closing} face up" in text
+                assert f"lat strip on the {closing} face" in text
+                assert f"onto the {opening} faces" in text
+                found += 1
+    assert found == len(plan.assembly.bonded())
+
+
+@pytest.mark.parametrize("name", PLAIN)
+def test_no_word_of_a_ring_where_there_is_none(name: str) -> None:
+    text = " ".join(part for _, _, found in lines(name) for part in said(found)).lower()
+    for absent in ("half", "halves", "doors?", "roof", "gore", "eaves?", "hips?", "corner seams?", "mid", "interlock",
+                   "peak", "jamb", "columns?", "releasable", "walls?"):
+        assert not re.search(rf"\b{absent}\b", text), absent
+
+
+def test_numbers_of_the_plain_ones_reach_the_words() -> None:
+    """By hand: six leaves of 25 make 150; a right angle on 25 mm opens 25 * sqrt(2); 60 mm of box in two layers."""
+    text = {name: {step: " ".join(said(found)) for step, _, found in lines(name)} for name in PLAIN}
+    assert "Stack of 6 layers: 150 mm high" in text["screen"]["fold"]
+    assert "Open all 5 seams to 120.0\u00b0" in text["screen"]["erect"]
+    assert "Stack of 2 layers: 60 mm high" in text["cool-box"]["fold"]
+    assert "42 mm" in text["cool-box"]["erect"]  # 30 * sqrt(2) = 42.4
+    assert "1-7/16 in (1.41)" in text["booth"]["erect"]  # sqrt(2)
+    assert "75 in (75.00)" in text["booth"]["erect"]
+
+
+def test_the_releasable_line_is_closed_last_and_opened_first() -> None:
+    by_step = {step: found for step, _, found in lines("ring of five")}
+    (hip,) = (seam.mark for seam in FIVE.assembly.seams if seam.removable)
+    assert hip in by_step["release"].each
+    assert hip in by_step["strike"].do[0]
+    assert "first of all" in by_step["strike"].do[0]
+    assert by_step["interlock"].name == "Stack the halves"
+
+
+def test_an_opening_is_placed_from_two_edges() -> None:
+    (cut,) = (found for step, _, found in lines("ring of five") if step == "opening")
+    assert "8 \u00d7 8 in, centre 12 in from the mid edge, 30 in from the sill" in cut.do[0]
+
+
+def test_first_pieces_of_an_outline_are_measured_edge_by_edge() -> None:
+    """sqrt(500 * 500 + 300 * 300) = 583.1."""
+    text = " ".join(" ".join(found.limit) for step, _, found in lines("lean-to") if step == "first_pieces")
+    assert "WING1: edge 1 500 mm, edge 2 1200 mm, edge 3 583 mm, edge 4 900 mm." in text

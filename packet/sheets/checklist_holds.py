@@ -1,0 +1,113 @@
+"""Hold points of the checklist: bordered blocks across the page with limits and boxes to sign."""
+
+from __future__ import annotations
+
+from packet.drawing.flow import Block, paragraph, stack
+from packet.drawing.lettering import NUMBER
+from packet.drawing.marks import Drawing, Mark, Point, Text, rectangle
+from packet.drawing.pens import FRAME
+from packet.drawing.symbols import TICK_SIZE, signature_box
+from packet.sheets.checklist_blocks import (
+    BETWEEN,
+    CLOSE,
+    GUTTER,
+    SHARES,
+    TIGHT,
+    Group,
+    about,
+    again,
+    beside_gutter,
+    gutter,
+    instructions,
+    points,
+    reasons,
+    seen,
+)
+from packet.sheets.kit import Kit
+
+PAD = 2.0  # mm inside the border
+BAND = 12.5  # mm, height of the black band
+SIGNATURE = 11.0  # mm, height of a box to sign
+APART = 2.0  # mm between boxes
+READ = 0.42  # share of a pair of boxes that the readings take
+MOST = 0.45  # share of the page that a pair of boxes takes at most
+
+
+def hold_block(group: Group, width: float, kit: Kit) -> Block:
+    """What to do, the limits, and where the lead signs: for one task, or for several with the same limits."""
+    made = [_block(group, width, share, kit) for share in SHARES]
+    return min(made, key=lambda block: block.height)
+
+
+def _block(group: Group, width: float, share: float, kit: Kit) -> Block:
+    """A black band with the name; under it what is told, and a row with boxes for each of several tasks.
+
+    A single task has its tick and its boxes in the band.
+    """
+    single = len(group.entries) == 1
+    first = group.entries[0]
+    at = GUTTER + 3.0 if single else PAD + 1.0
+    name = f"{kit.words.text('checklist.hold.heading')}  {first.words.name}"
+    marks: list[Mark] = [
+        rectangle((0.0, -BAND, width, 0.0), None, 0.0),
+        Text((at, -(BAND + NUMBER.height) / 2), name, NUMBER, grey=1.0)]
+    if single:
+        margin = (BAND - TICK_SIZE) / 2
+        marks += gutter(first, -margin, kit, margin)
+        left = at + kit.lettering.width(name, NUMBER) + BETWEEN
+        boxes = min(MOST * width, width - PAD - left)
+        marks += _boxes((width - boxes - (BAND - SIGNATURE) / 2, -(BAND + SIGNATURE) / 2), boxes, kit)
+    told = _told(group, width - 2 * PAD, share, kit)
+    marks += told.marks
+    y = told.bottom
+    if not single:
+        rows = _rows(group, width, y, kit)
+        marks += rows.marks
+        y = rows.bottom
+    marks.append(rectangle((0.0, y - PAD, width, 0.0), FRAME))
+    return Block(tuple(marks), (0.0, 0.0), width, PAD - y)
+
+
+def _told(group: Group, width: float, share: float, kit: Kit) -> Block:
+    """Two columns under the band: what it is about, what to do and why; the limits, unless told before."""
+    first = group.entries[0]
+    see = f"**{seen(first.task, kit)}**" if first.task.sheets else ""
+    named = about(first) if len(group.entries) == 1 else ""
+    head = "  ".join(part for part in (named, see, again(group, kit)) if part)
+    at = (PAD, -BAND - 0.6)
+    if group.like is not None and group.like.words.limit == first.words.limit:
+        return paragraph(at, width, head, CLOSE, kit.lettering)
+    left = share * (width - BETWEEN)
+    right = width - BETWEEN - left
+    why = reasons(group, kit)
+    told = [paragraph((0.0, 0.0), left, text, CLOSE, kit.lettering) for text in (head, why)]
+    do = stack(at, (told[0], *instructions(group, left, kit), *(told[1:] if why else ())), TIGHT, left)
+    limit, *others = first.words.limit
+    label = kit.words.text("checklist.hold.limits")
+    limits = points((f"**{label}:** {limit}", *others), right, kit).moved((PAD + left + BETWEEN, at[1]))
+    return Block((*do.marks, *limits.marks), at, width, max(do.height, limits.height))
+
+
+def _rows(group: Group, width: float, top: float, kit: Kit) -> Block:
+    """For each of several tasks its tick, what it is about, and its boxes."""
+    y = top
+    marks: list[Mark] = []
+    boxes = MOST * width
+    for entry in group.entries:
+        y -= APART
+        text = paragraph((0.0, 0.0), width - 2 * PAD - GUTTER - boxes - BETWEEN, about(entry), CLOSE, kit.lettering)
+        drop = max(0.0, (SIGNATURE - max(text.height, TICK_SIZE)) / 2)
+        row = beside_gutter(entry, text, y - drop, kit, PAD)
+        marks += row.marks
+        marks += _boxes((width - PAD - boxes, y - SIGNATURE), boxes, kit)
+        y -= max(SIGNATURE, row.height)
+    return Block(tuple(marks), (0.0, top), width, top - y)
+
+
+def _boxes(at: Point, width: float, kit: Kit) -> Drawing:
+    """Readings and signature side by side, `at` their lower left."""
+    read = READ * width
+    return (
+        *signature_box(at, read, kit.words.text("checklist.hold.read"), kit.lettering, SIGNATURE),
+        *signature_box((at[0] + read + APART, at[1]), width - read - APART, kit.words.text("checklist.hold.sign"),
+                       kit.lettering, SIGNATURE))

@@ -1,0 +1,53 @@
+"""What the graph says a project has, so that words and sheets speak of that and of nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from packet.assembly.records import Assembly, LeafKind, SeamKind, overall
+from packet.plan import Plan
+from packet.tape.strips import ON_GROUND, Role
+
+TALL = 1000.0
+"""mm of height above which wind and hands tip a thing that stands (assumption)."""
+
+LEVEL = 0.95
+"""Least upright part of a level leaf's unit normal: within 18 degrees (assumption)."""
+
+
+def facts(plan: Plan) -> dict[str, bool]:
+    """Each fact by its name, as templates and `holds` ask for it.
+
+    `enterable`: people can be inside, since it has swing leaves or a roof. `covered`: a level leaf lies above
+    the ground, as the lid of a box. `mids`, `corners`, `hips`: it has such hinges. `listed`: it has hinges of no
+    such kind. `halved`: it is built as halves that are joined; `columns`: its pack has two or more.
+    """
+    assembly = plan.assembly
+    kinds = {seam.kind for seam in assembly.bonded()}
+    roof = bool(assembly.of_kind(LeafKind.ROOF))
+    doors = bool(assembly.doors)
+    return {
+        "doors": doors, "roof": roof, "enterable": doors or roof,
+        "covered": not (doors or roof) and _covered(assembly), "tall": overall(assembly)[2] > TALL,
+        "mids": SeamKind.WALL_MID in kinds, "corners": SeamKind.CORNER in kinds, "hips": SeamKind.HIP in kinds,
+        "listed": SeamKind.SEAM in kinds, "halved": len(assembly.halves) > 1, "columns": len(plan.pack.columns) > 1,
+        "bridged": bool(plan.pack.flat_seams), "sill": any(strip.role is Role.SILL for strip in plan.strips),
+        "relief": bool(plan.relief), "openings": any(leaf.openings for leaf in assembly.leaves),
+        "removable": any(seam.removable for seam in assembly.seams),
+        "sealed": any(strip.role is Role.SEAL for strip in plan.strips),
+    }
+
+
+def holds(when: str | list[str], known: Mapping[str, bool]) -> bool:
+    """Whether all the named facts are so; `no roof` asks for the contrary. Raises KeyError for an unknown fact."""
+    named = [when] if isinstance(when, str) else when
+    return all(known[name.removeprefix("no ")] != name.startswith("no ") for name in named)
+
+
+def _covered(assembly: Assembly) -> bool:
+    """Whether a level leaf lies higher than a board above the ground."""
+    for leaf in assembly.leaves:
+        lowest = min(leaf.open_pose.place(point)[2] for point in leaf.hinged)
+        if abs(leaf.open_pose.z[2]) > LEVEL and lowest > ON_GROUND + leaf.thickness:
+            return True
+    return False
