@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import yaml
-from jinja2 import StrictUndefined
+from jinja2 import StrictUndefined, Template
 from jinja2.sandbox import SandboxedEnvironment
 
 from packet.resources import templates
@@ -31,6 +31,7 @@ class Words:
     def __init__(self, form: Format, language: str = "en") -> None:
         self._folder: Path = templates() / language
         self._files: dict[str, Any] = {}
+        self._compiled: dict[str, Template] = {}
         self._form = form
 
     @cached_property
@@ -74,4 +75,6 @@ class Words:
     def render(self, template: str, **values: Any) -> str:
         if "{" not in template:
             return template.strip()
-        return self._environment.from_string(template).render(**values).strip()
+        if template not in self._compiled:  # compiling costs a hundred times what rendering does
+            self._compiled[template] = self._environment.from_string(template)
+        return self._compiled[template].render(**values).strip()

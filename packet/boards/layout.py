@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from packet.assembly.records import Assembly, Leaf, Point
@@ -41,6 +42,8 @@ def _board(assembly: Assembly, mark: str, sections: tuple[Section, ...], stock: 
                 offcuts.append(_rectangle(stop + stock.kerf, lane.base, end, top))
             for turned, leaf in enumerate(lane.blank.leaves):
                 place = _Placer(section.start, lane, bool(turned))
+                if len(lane.blank.leaves) == 1:
+                    offcuts += (place.all(corner) for corner in _corners(leaf))
                 pieces.append(Piece(leaf.mark, place.all(leaf.outline), place.all(leaf.rough)))
                 lines += _leaf_lines(leaf, place, first=not turned)
         if top + stock.kerf < stock.breadth - TOUCH:
@@ -86,6 +89,26 @@ def _leaf_lines(leaf: Leaf, place: _Placer, first: bool) -> Iterator[Line]:
         low = min(p[1] for p in leaf.outline)
         a, b = (p for p in leaf.outline if p[1] == low)
         yield CutKind.DOOR, place(a), place(b), (leaf.mark,)
+
+
+def _corners(leaf: Leaf) -> Iterator[tuple[Point, ...]]:
+    """What a convex leaf leaves of its blank, corner by corner: the corner and the leaf's outline across it."""
+    rough = leaf.rough
+    xs, ys = [p[0] for p in rough], [p[1] for p in rough]
+    for corner in _rectangle(min(xs), min(ys), max(xs), max(ys)):
+        # The outline cuts a corner off where it runs from one of the corner's two sides to the other.
+        sides = [[i for i, p in enumerate(rough) if abs(p[axis] - corner[axis]) < TOUCH] for axis in (0, 1)]
+        if set(sides[0]) & set(sides[1]):
+            continue
+        ends = [min(side, key=lambda i: math.dist(rough[i], corner)) for side in sides]
+        ways = [_way(rough, *ends), _way(rough, *reversed(ends))]
+        yield (corner, *min(ways, key=len))
+
+
+def _way(points: tuple[Point, ...], first: int, last: int) -> tuple[Point, ...]:
+    """The points from one index to the other, in order, round the end."""
+    count = (last - first) % len(points) + 1
+    return tuple(points[(first + step) % len(points)] for step in range(count))
 
 
 def _numbered(lines: list[Line]) -> tuple[Cut, ...]:

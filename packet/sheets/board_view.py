@@ -22,6 +22,9 @@ from packet.sheets.placing import Label, Taken, best_place, clearance, inset
 _ZONE = 4.4
 """mm kept along an eave or a sill for the word that names it."""
 
+_LEAST_ZONE = 1.2
+"""mm that a mark keeps from any edge."""
+
 _FRACTIONS = tuple(0.5 + side * step / 32 for step in range(14) for side in ((1, -1) if step else (1,)))
 """Places along a line or an edge, from its middle outward."""
 
@@ -122,9 +125,14 @@ class _Picture:
         if leaf.door:
             lines.append((self._text("door"), Style((below or FINE).height, True)))
         label = Label.of(lines, self.lettering, upright)
-        room = inset(polygon, [_ZONE if name in ("eave", "sill") or "mid" not in names else 1.2 for name in names])
-        centre = best_place(room, label, self.taken)
-        return (label, centre) if centre else None
+        named = ("eave", "sill") if "mid" in names else names
+        # The mark matters more than the names of the edges.
+        for zone in (_ZONE,) if "mid" in names else (_ZONE, _LEAST_ZONE):
+            room = inset(polygon, [zone if name in named else _LEAST_ZONE for name in names])
+            centre = best_place(room, label, self.taken)
+            if centre:
+                return label, centre
+        return None
 
     def _number(self, cut: Cut) -> None:
         """The circled number on its line, where it keeps clear of lettering and of other lines."""

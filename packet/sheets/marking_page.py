@@ -168,7 +168,7 @@ class _Composer:
         inside, clear = board_view(self.plan, kit, self.board, view)
         if dimensioned is None or not clear:
             return None
-        for boxes, style, text in product((BOXES[:1], ()), (LARGE, BODY), short):
+        for boxes, text, style in product((BOXES[:1], ()), short, (LARGE, BODY)):
             wide = ticks_width(kit, boxes) if boxes else 0.0
             spot, words = under.cut_right(wide, _GAP)
             block = paragraph(words.top_left, words.width, text, style, kit.lettering)
