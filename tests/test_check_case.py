@@ -95,7 +95,8 @@ def test_metric_ring() -> None:
 
 
 @pytest.mark.parametrize(("t", "flat", "wrap", "corner", "eave", "hip"), [
-    (0.5, 4, 5, 0.50, 0.50, 0.25), (1, 4, 6, 1.00, 1.00, 0.50), (1.5, 4, 7, 1.50, 1.50, 0.75), (2, 4, 8, 2.00, 2.00, 1.00),
+    (0.5, 4, 5, 0.50, 0.50, 0.25), (1, 4, 6, 1.00, 1.00, 0.50),
+    (1.5, 4, 7, 1.50, 1.50, 0.75), (2, 4, 8, 2.00, 2.00, 1.00),
 ])
 def test_hinge_law(t: float, flat: float, wrap: float, corner: float, eave: float, hip: float) -> None:
     ring = RingGeometry(6, 24, 48, 48, 2.5, t)
@@ -213,7 +214,8 @@ def test_a_short_board_makes_every_leaf_smaller(tmp_path: Path) -> None:
 
 def test_boards_of_mixed_size_are_refused(tmp_path: Path) -> None:
     text = CHECK_CASE.read_text(encoding="utf-8").replace(
-        "boards:", "boards:\n  measured:\n    - {length: 96, breadth: 1200 mm}\n    - {length: 96, breadth: 1220 mm}", 1)
+        "boards:",
+        "boards:\n  measured:\n    - {length: 96, breadth: 1200 mm}\n    - {length: 96, breadth: 1220 mm}", 1)
     file = tmp_path / "mixed.yaml"
     file.write_text(text, encoding="utf-8")
     with pytest.raises(ProjectError, match="differ in breadth by"):

@@ -66,8 +66,23 @@ def test_board_prints_one_sheet_with_its_serial(tmp_path: Path) -> None:
     pages = PdfReader(one).pages
     assert len(pages) == 1
     assert serial in pages[0].extract_text()
-    same = [page for page in PdfReader(whole).pages if serial in page.extract_text() and "Board 4" in page.extract_text()]
-    assert [page.get_contents().get_data() for page in same] == [pages[0].get_contents().get_data()]
+    packet = PdfReader(whole)
+    same = packet.pages[packet.page_labels.index("C-04")]
+    assert same.get_contents().get_data() == pages[0].get_contents().get_data()
+
+
+def test_board_prints_its_drawing_and_its_table(tmp_path: Path) -> None:
+    """On A4 a metric board is drawn alone, so its table has a sheet of its own."""
+    from pypdf import PdfReader
+
+    target = tmp_path / "one.pdf"
+    said = run("board", next(path for path in SAMPLES if path.stem == "tide_gauge"), "4", "-o", target)
+    assert said.returncode == 0
+    found = PdfReader(target)
+    assert found.page_labels == ["C-04", "C-4B"]
+    for number, page in zip(found.page_labels, found.pages, strict=True):
+        serial = said.stdout.split(f"sheet {number}, serial ")[1].split(";")[0].strip()
+        assert serial in page.extract_text()
 
 
 def test_board_that_does_not_exist(tmp_path: Path) -> None:

@@ -23,8 +23,8 @@ def test_the_ten_line_project_and_every_command(tmp_path: Path) -> None:
     for command in commands:
         name, *arguments = command.split()
         assert name == "packet"
-        done = subprocess.run([sys.executable, "-m", "packet", *arguments], cwd=tmp_path, capture_output=True, text=True,
-                              check=False)
+        done = subprocess.run([sys.executable, "-m", "packet", *arguments], cwd=tmp_path, capture_output=True,
+                              text=True, check=False)
         assert (done.returncode, done.stderr) == (0, ""), command
     assert {p.name for p in tmp_path.iterdir()} == {"hut.yaml", "hut.pdf", "hut-board-2.pdf"}
     own = tmp_path / "own.yaml"

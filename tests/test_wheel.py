@@ -24,6 +24,7 @@ def test_wheel_prints_a_packet_from_another_directory(tmp_path: Path) -> None:
     subprocess.run([str(command), "print", "hut.yaml"], check=True, cwd=elsewhere, capture_output=True)
     assert (elsewhere / "hut.pdf").read_bytes().startswith(b"%PDF-1.7")
     found = subprocess.run(
-        [str(python), "-c", "from packet.resources import samples; print(*sorted(p.name for p in samples().iterdir()))"],
+        [str(python), "-c",
+         "from packet.resources import samples; print(*sorted(p.name for p in samples().iterdir()))"],
         check=True, cwd=elsewhere, capture_output=True, text=True)
     assert "frost_watch.yaml" in found.stdout

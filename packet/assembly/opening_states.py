@@ -49,16 +49,14 @@ def opening_states(assembly: Assembly, between: int = 6) -> tuple[State, ...]:
             *(_corners_open(assembly, step / (steps - turning)) for step in range(1, steps - turning + 1)))
 
 
-def pack_plates(assembly: Assembly, packed: Pack, halves: Iterable[str] | None = None) -> tuple[Plate, ...]:
-    """The pack lying on the ground, layer upon layer; only those halves if given."""
-    kept = set(assembly.halves if halves is None else halves)
+def pack_plates(assembly: Assembly, packed: Pack) -> tuple[Plate, ...]:
+    """The pack lying on the ground, layer upon layer."""
     plates = []
     for leaf in assembly.leaves:
-        if leaf.half in kept:
-            flat = packed.flats[leaf.mark]
-            level = (flat.layer - 1) * leaf.thickness
-            points = [flat.place(point) for point in leaf.outline]
-            plates.append(Plate(leaf.mark, tuple((x, y, level) for x, y in points), (0.0, 0.0, 1.0), leaf.thickness))
+        flat = packed.flats[leaf.mark]
+        level = (flat.layer - 1) * leaf.thickness
+        points = [flat.place(point) for point in leaf.outline]
+        plates.append(Plate(leaf.mark, tuple((x, y, level) for x, y in points), (0.0, 0.0, 1.0), leaf.thickness))
     return tuple(plates)
 
 

@@ -34,6 +34,13 @@ class LaidLeaf:
         return self.outline[index], self.outline[(index + 1) % len(self.outline)]
 
     @property
+    def base(self) -> tuple[Point, Point]:
+        """The two ends of the lowest edge, from left to right."""
+        sides = zip(self.outline, (*self.outline[1:], self.outline[0]), strict=True)
+        a, b = min(sides, key=lambda side: side[0][1] + side[1][1])
+        return (a, b) if a[0] < b[0] else (b, a)
+
+    @property
     def centre(self) -> Point:
         """Mean of the outline's corners."""
         count = len(self.outline)
@@ -58,8 +65,13 @@ def unfolded_half(assembly: Assembly, half: str, face: Face, band: float = 0.0) 
     The other face is seen by walking round, so its picture is the mirror image. `band` parts the roof from
     the walls by so much: the board edges of an eave, for tape that lies over them.
     """
-    leaves = [leaf for leaf in assembly.leaves if leaf.half == half]
-    motions = _walk(assembly, {leaf.mark for leaf in leaves}, leaves[0].mark)
+    return laid_flat(assembly, tuple(leaf.mark for leaf in assembly.leaves if leaf.half == half), face, band)
+
+
+def laid_flat(assembly: Assembly, marks: tuple[str, ...], face: Face, band: float = 0.0) -> tuple[LaidLeaf, ...]:
+    """The leaves of these marks, joined by seams between them, laid flat as by `unfolded_half`."""
+    leaves = [assembly.by_mark[mark] for mark in marks]
+    motions = _walk(assembly, set(marks), marks[0])
     mirror = 1.0 if face is leaves[0].marked_face else -1.0
 
     def placed(leaf: Leaf, points: tuple[Point, ...]) -> tuple[Point, ...]:

@@ -12,8 +12,8 @@ from packet.drawing.flow import wrap
 from packet.drawing.hatch import hatch
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, HEAD, NUMBER, TITLE, Style
 from packet.drawing.marks import Circle, Drawing, Line, Mark, Point, Rect, rectangle
-from packet.drawing.pens import CUT, HEAVY, LAST, LEADER
-from packet.drawing.symbols import circled, datum_corner
+from packet.drawing.pens import CUT, DIMENSION, HEAVY, LAST, LEADER
+from packet.drawing.symbols import arrow, circled, datum_corner
 from packet.drawing.view import View
 from packet.plan import Plan
 from packet.sheets.kit import Kit
@@ -27,6 +27,13 @@ _LEAST_ZONE = 1.2
 
 _FRACTIONS = tuple(0.5 + side * step / 32 for step in range(14) for side in ((1, -1) if step else (1,)))
 """Places along a line or an edge, from its middle outward."""
+
+_SQUARE = (CutKind.ACROSS, CutKind.ALONG, CutKind.UPRIGHT)
+_ARROW = 4.0
+"""Cuts that are sawn beyond their line, and the length in mm of the arrow that says to which side."""
+
+_NEAR_ENDS = tuple(side for step in range(3, 24) for side in (step / 48, 1 - step / 48))
+"""Places along a line, from near its ends inward."""
 
 _WORDS = {LeafKind.WALL: ("mid", "sill", "eave"), LeafKind.ROOF: ("mid", "eave")}
 """Names written along the edges of a leaf with a mid edge."""
@@ -86,10 +93,11 @@ class _Picture:
             self._edge_words(piece)
         for offcut in self.board.offcuts:
             self._offcut(offcut)
+        arrows = [mark for cut in self.board.cuts for mark in self._waste(cut)] if self.board.stock.kerf else []
         lines = [Line(self.view.point(cut.a), self.view.point(cut.b), LAST if cut.kind is CutKind.DOOR else CUT)
                  for cut in self.board.cuts]
         rect = board_rect(self.board, self.view)
-        return (*ground, *lines, rectangle(rect, HEAVY), *datum_corner(rect[:2], size=5.0), *self.words)
+        return (*ground, *lines, *arrows, rectangle(rect, HEAVY), *datum_corner(rect[:2], size=5.0), *self.words)
 
     def _leaf(self, piece: Piece) -> Leaf:
         return self.plan.assembly.by_mark[piece.leaf]
@@ -151,6 +159,21 @@ class _Picture:
             self.clear = False
         self.words += circled(spots[0], text, self.lettering, radius, style)
         self.taken.add(_square(spots[0], radius))
+
+    def _waste(self, cut: Cut) -> Drawing:
+        """A small arrow on the side of the line where the blade takes its kerf: away from the datum corner."""
+        if cut.kind not in _SQUARE:
+            return ()
+        a, b = self.view.point(cut.a), self.view.point(cut.b)
+        right, top = board_rect(self.board, self.view)[2:]
+        dx, dy = (0.0, _ARROW) if abs(a[1] - b[1]) < 1e-6 else (_ARROW, 0.0)
+        for share in _NEAR_ENDS:
+            x, y = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+            box = (x + dx / 4 - dy / 4, y + dy / 4 - dx / 4, x + dx + dy / 4, y + dy + dx / 4)
+            if self.taken.free(box, clear=0.6) and x + dx < right and y + dy < top:
+                self.taken.add(box)
+                return arrow((x, y), (x + dx, y + dy), DIMENSION, 1.6)
+        return ()
 
     def _edge_words(self, piece: Piece) -> None:
         """`mid`, and `eave` or `sill`, along their edges, so that a piece cannot be turned end for end; a leaf

@@ -9,7 +9,7 @@ from typing import Any
 from packet.assembly.doorway import Doorway, Panelled, doorway
 from packet.assembly.records import LeafKind, Point
 from packet.assembly.views import cut, horizontal, swing
-from packet.description.terms import Face
+from packet.description.terms import Face, Swing
 from packet.drawing.flow import Block, paragraph, stack, steps
 from packet.drawing.lettering import BODY, FINE_BOLD, LARGE, Style
 from packet.drawing.marks import Arc, Drawing, Mark, Path, Text
@@ -54,7 +54,13 @@ class _Doors:
     def __init__(self, plan: Plan, kit: Kit, ways: list[Doorway]) -> None:
         self._plan, self._kit, self._ways = plan, kit, ways
         self._lettering, self._form = kit.lettering, plan.form
+        self._panels = [way.door.mark for way in ways if self._swing(way) is Swing.PANEL]
         self._values = self._named_values()
+
+    def _swing(self, way: Doorway) -> Swing:
+        """Whether one walks through a swing leaf: the first always, the other unless the project says otherwise."""
+        doors, first = self._plan.description.doors, self._plan.assembly.doors[0]
+        return doors.second if doors is not None and way.door.mark != first.mark else Swing.DOOR
 
     def _named_values(self) -> dict[str, Any]:
         way, plan = self._ways[0], self._plan
@@ -77,17 +83,19 @@ class _Doors:
             "flat": doublers[Face.OUTER].width,
             "wrap": doublers[Face.INNER].width,
             "limit": plan.description.limits.cut,
+            "panels": self._panels,
+            "swings": {w.door.mark: self._swing(w) for w in self._ways},
         }
 
     def sheets(self, first: int) -> list[Sheet]:
         words = self._kit.words
-        pairs = "; ".join(words.text("doors.pair", door=w.door.mark, jamb=w.jamb.mark) for w in self._ways)
+        pairs = "; ".join(words.text("doors.pair", swing=str(self._swing(w)), door=w.door.mark, jamb=w.jamb.mark) for w in self._ways)
         scale, picture, measured = DoorElevation(self._ways, self._kit, self._values).fitted()
         front = pages([Panel(picture, None, 0.0, measured)], self._kit.room, self._lettering)
         found: list[Sheet] = []
         key = "subtitle" if len(self._ways) > 1 else "subtitle_one"
         for page in front:
-            found.append(self._sheet(page, first + len(found), "title", words.text(f"doors.{key}"), scale))
+            found.append(self._sheet(page, first + len(found), "title", words.text(f"doors.{key}", **self._values), scale))
         for page, plan_scale in self._making():
             found.append(
                 self._sheet(
@@ -167,7 +175,7 @@ class _Doors:
         if self._plan.geometry.apothem / scale.ratio > ROOM_FOR_A_WORD:
             marks.append(Text((0.0, -BODY.height / 2), self._kit.words.text("doors.inside"), BODY, "centre"))
         rect = (min(xs) / scale.ratio, min(ys) / scale.ratio, max(xs) / scale.ratio, max(ys) / scale.ratio)
-        text = self._kit.words.text("doors.plan", doors=sorted(doors), hand=self._ways[0].hinge.value.upper())
+        text = self._kit.words.text("doors.plan", doors=sorted(doors), panels=self._panels, hand=self._ways[0].hinge.value.upper())
         label = paragraph((-wide / 2, rect[1] - 3.0), wide, f"**{text}**", BODY, self._lettering, "centre")
         return scale, (*marks, *label.marks), rect
 

@@ -153,7 +153,7 @@ def _hips_page(plan: Plan, kit: Kit) -> Sheet:
         steps((0.0, 0.0), words.width, lines, kit.lettering, gap=1.6),
         bullets((0.0, 0.0), words.width, kit.words.texts(
             "fold.hips.after", erect=sheet_number("erect"), removable=removable(plan)), BODY, kit.lettering,
-                 1.2)), 4.0).marks
+                1.2)), 4.0).marks
     return _sheet(kit, 4, "hips", marks, "hips")
 
 

@@ -18,13 +18,17 @@ from packet.drawing.symbols import circled, terminator
 from packet.drawing.view import Scale
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.section_view import BAND, Roll, SectionView
+from packet.sheets.section_view import BAND, SHARP, Roll, SectionView
 from packet.tape.section import Section, edge_section, hinge_section
 from packet.tape.strips import Strip
 from packet.units import Format
 
 OFF = 9.0
 """mm from a face to its dimension line: clear of the strips."""
+TOLD = 45.0
+"""Degrees up to which an angle is told in words alone: there is no room to draw it."""
+STRAIGHT = 0.5
+"""Degrees of half a turn up to which a hinge counts as lying in one plane."""
 APART = 7.5
 """mm from the joint to the middle of a name of two lines, so that two of them stay apart."""
 
@@ -142,8 +146,10 @@ class Pictures:
         if seam is None:
             raise ValueError("a single edge has no open state")
         half_turn = seam.turn / 2
-        turned = {SeamKind.EAVE: 90.0 - half_turn, SeamKind.WALL_MID: 180.0, SeamKind.GORE_MID: 180.0}
-        section = hinge_section(self._t, seam.angle_open, self._reach).rotated(turned.get(seam.kind, 0.0))
+        # A hinge in one plane shows its outer face up, any other its V.
+        upright = 0.0 if self._foil_over_edges or half_turn > STRAIGHT else 180.0
+        turned = 90.0 - half_turn if seam.kind is SeamKind.EAVE else upright
+        section = hinge_section(self._t, seam.angle_open, self._reach).rotated(turned)
         view = self._view(section)
         wrap, flat, foil = self._paper("wrap"), self._paper("flat"), self._paper("foil")
         marks = view.boards() + view.flat(flat) + view.wrap(wrap)
@@ -152,7 +158,7 @@ class Pictures:
         else:
             marks += view.flat(foil, base=flat.layers * 1.6 + 0.4)
         marks += self._lands(view) + view.pivot()
-        marks += self._angle(section) if section.gap > 1.0 else ()
+        marks += self._angle(section) if section.gap > 1.0 and section.angle > TOLD else ()
         marks += self._gap(view) if section.gap > 1.0 else ()
         return self._picture(view, marks + self._names_of_strips(view, marks))
 
@@ -196,6 +202,8 @@ class Pictures:
         lifted = view.on_opening(t + wrap / 2, 1.0)
         middle = view.on_opening(t + wrap / 2)
         marks = view.measure(near, far, (lifted[0] - middle[0], lifted[1] - middle[1]), OFF, self._figure("wrap"))
+        if view.section.angle < SHARP:
+            return marks  # no room between the boards; the taping page shows it
         end, lifted, middle = view.on_closing(-flat), view.on_closing(-flat / 2, 1.0), view.on_closing(-flat / 2)
         return marks + view.measure(
             (0.0, 0.0), end, (lifted[0] - middle[0], lifted[1] - middle[1]), OFF, self._figure("flat")
@@ -207,10 +215,10 @@ class Pictures:
         start, stop = (math.degrees(math.atan2(p[1], p[0])) for p in (left, right))
         while stop < start:
             stop += 360.0
-        radius = min(0.62 * self._reach, 34.0)
-        return angular(
-            (0.0, 0.0), radius, start, stop, self._kit.form.angle(section.angle), self._kit.lettering, NUMBER
-        )
+        text, lettering = self._kit.form.angle(section.angle), self._kit.lettering
+        if section.angle < SHARP:
+            return angular((0.0, 0.0), self._reach + OFF, start, stop, text, lettering, NUMBER, self._reach)
+        return angular((0.0, 0.0), min(0.62 * self._reach, 34.0), start, stop, text, lettering, NUMBER)
 
     def _gap(self, view: SectionView) -> Drawing:
         """The V's width over the opening faces, and the words that keep people from filling it."""
@@ -247,6 +255,8 @@ class Pictures:
                 ("foil", view.on_closing(-foil_end, 4.0)),
             ]
         row = top + 3.0
+        if not self._foil_over_edges and view.section.angle < 180.0 - 2 * STRAIGHT:
+            return self._names_round_v(view, drawn)
         (name_a, end_a), (name_b, end_b) = sorted(ends, key=lambda end: end[1][0])
         if self._seam is not None and self._seam.kind is SeamKind.EAVE:
             # The wall stands upright, so its strip is named from the side, below the words on the gap.
@@ -255,14 +265,30 @@ class Pictures:
                 *self._label(end_a, (min(left, end_a[0] - wide), end_a[1]), name_a, "", beside=True),
                 *self._label(end_b, (right - self._wide(name_b), row), name_b, ""),
             )
-        if self._foil_over_edges and -end_a[0] < self._wide_gap() / 2 + 2.0:
-            # The words on the gap are wider than the boards drawn: names stand at the sides.
+        sharp = view.section.angle < SHARP
+        if self._foil_over_edges and (sharp or -end_a[0] < self._wide_gap() / 2 + 2.0):
+            # The words on the gap are wider than the boards drawn, or dimensions run above: names stand at the sides.
+            level = end_b[1] + (-APART if sharp else APART)
             return (
                 *self._label(end_a, (left - self._wide(name_a) - 2.0, end_a[1]), name_a, "", beside=True),
-                *self._label(end_b, (right + 2.0, end_b[1] + APART), name_b, "", beside=True),
+                *self._label(end_b, (right + 2.0, level), name_b, "", beside=True),
             )
         second = max(left + self._wide(name_a) + 4.0, right - self._wide(name_b))
         return self._label(end_a, (left, row), name_a, "") + self._label(end_b, (second, row), name_b, "")
+
+    def _names_round_v(self, view: SectionView, drawn: Drawing) -> Drawing:
+        """Names where the V is above and the foil below: the wrap's over its board, the others' below theirs."""
+        left, bottom, right, top = bounds(drawn, self._kit.lettering)
+        wrap = view.on_opening(-(self._t + self._land_of("wrap") * 0.6), 1.2)
+        foil = view.on_closing(min(self._paper("foil").width / 2 - 1.5, self._reach - 1.0), 4.0)
+        flat = view.on_closing(-self._land_of("flat") * 0.75, 1.2)
+        row = bottom - BODY_BOLD.leading - BODY_BOLD.height - 4.0
+        second = max(left + self._wide("flat") + 6.0, right - self._wide("foil"))
+        return (
+            *self._label(wrap, (min(left, wrap[0] - self._wide("wrap")), top + 3.0), "wrap", ""),
+            *self._label(flat, (left, row), "flat", "", below=True),
+            *self._label(foil, (second, row), "foil", "", below=True),
+        )
 
     def _wide_gap(self) -> float:
         """Width of the words over the V in mm."""
@@ -275,12 +301,14 @@ class Pictures:
         return max(self._kit.lettering.width(line, style) for line in lines)
 
     def _label(
-        self, point: Point, at: Point, name: str, number: str, *, beside: bool = False, style: Style = BODY_BOLD
+        self, point: Point, at: Point, name: str, number: str, *, beside: bool = False, below: bool = False,
+        style: Style = BODY_BOLD,
     ) -> Drawing:
         """A strip's name with its step number, led to the strip.
 
-        Above: `at` is the left end of the lowest line, the leader comes from under it. Beside: `at` is the
-        left end of the lines on the level of their middle, the leader comes from the side of the point.
+        Above: `at` is the left end of the lowest line, the leader comes from under it. Below: the same, the leader
+        comes from over the highest. Beside: `at` is the left end of the lines on the level of their middle, the
+        leader comes from the side of the point.
         """
         lettering = self._kit.lettering
         lines = self._kit.words.text(f"recipes.tape.{name}", **self._values).split("\n")
@@ -296,7 +324,8 @@ class Pictures:
             marks.append(Path((point, (start, y)), LEADER, closed=False))
             marks += terminator(point, (point[0] - start, point[1] - y), 3.0)
         else:
-            foot = (min(max(point[0], x + 1.0), x + wide), y - 1.6)
+            level = base + style.height + 1.6 if below else y - 1.6
+            foot = (min(max(point[0], x + 1.0), x + wide), level)
             marks.append(Path((point, foot), LEADER, closed=False))
             marks += terminator(point, (point[0] - foot[0], point[1] - foot[1]), 3.0)
         if number:

@@ -93,7 +93,8 @@ def _checks(plan: Plan, kit: Kit, board: Board) -> str:
     elif len(set(kinds)) == len(kinds) and len(kinds) > 1:
         parts = [text(f"marking.check.{check.kind}", length=check.length) for check in found.leaves]
     else:
-        parts = [text("marking.check.some", leaves=" ".join(check.leaves), length=check.length) for check in found.leaves]
+        parts = [text("marking.check.some", leaves=" ".join(check.leaves), length=check.length)
+                 for check in found.leaves]
     return ", ".join((*parts, text("marking.check.board", length=found.board)))
 
 

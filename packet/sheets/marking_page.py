@@ -8,9 +8,9 @@ from itertools import chain, product
 
 from packet.boards.marks import TipTrims
 from packet.boards.records import Board
-from packet.drawing.flow import Block, paragraph, stack
+from packet.drawing.flow import Block, paragraph
 from packet.drawing.lettering import BODY, LARGE, Style
-from packet.drawing.marks import Drawing, Mark, Rect, Viewport, bounds
+from packet.drawing.marks import Drawing, Mark, Rect, Viewport, bounds, shift
 from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import TICK_SIZE
 from packet.drawing.view import Scale, View, series
@@ -57,12 +57,16 @@ def compose(plan: Plan, kit: Kit, board: Board, lines: tuple[KeyWord, ...], shor
     alone: Page | None = None
     for scale in series(kit.system):
         sketch = _Composer(plan, kit, board, lines, trims, scale)
-        if alone is None:
-            alone = sketch.alone(short)
+        if alone is None or not alone.clear:
+            # A smaller drawing that is clear is better than a larger one that is not.
+            found = sketch.alone(short)
+            alone = found if found and (alone is None or found.clear) else alone
         page = sketch.whole()
-        if page:
-            worth = alone is not None and (alone.scale.ratio * WORTH <= scale.ratio or not page.clear)
+        if page and (page.clear or alone is None or not alone.clear):
+            worth = alone is not None and alone.clear and alone.scale.ratio * WORTH <= scale.ratio
             return alone if alone and worth else page
+        if alone and alone.clear and alone.scale.ratio * WORTH <= scale.ratio:
+            return alone
     if alone:
         return alone
     raise LayoutError(f"board {board.mark}: the marking sheet does not fit {kit.paper.name}; use larger paper")
@@ -125,8 +129,8 @@ class _Composer:
             if here is None:
                 continue
             rest = Room(right.left, right.bottom, right.right, here.bottom - (_GAP if moved else 0.0))
-            page = self._page(board, table, key_words(self.kit, lines[:len(lines) - moved], left, style), here, tips(rest),
-                              tick_boxes(self.kit, ticks))
+            words = key_words(self.kit, lines[:len(lines) - moved], left, style)
+            page = self._page(board, table, words, here, tips(rest), tick_boxes(self.kit, ticks))
             if page:
                 yield page
 
@@ -148,26 +152,30 @@ class _Composer:
             spot, under = under.cut_right(_LEAST_TIPS, _GAP)
         ticks, words = under.cut_bottom(TICKS, 2.0)
         board = self._board((room.width - self.wide) / 2)
-        page = self._page(board, table, key_words(self.kit, self.lines, words, style), self._tips(spot), tick_boxes(self.kit, ticks))
+        page = self._page(board, table, key_words(self.kit, self.lines, words, style), self._tips(spot),
+                          tick_boxes(self.kit, ticks))
         if page:
             yield page
 
     def alone(self, short: tuple[str, ...]) -> Page | None:
         """The board across the page with its dimensions, a sentence below it, a box to tick where it fits; None
         where not even the last sentence fits."""
+        for dimensioned in (slim_dimensions, dimensions):
+            page = self._alone(short, dimensioned)
+            if page:
+                return page
+        return None
+
+    def _alone(self, short: tuple[str, ...], dimensioned: Callable[[Board, View, Kit], Drawing | None]) -> Page | None:
         room, kit = self.kit.room, self.kit
-        drawn = slim_dimensions(self.board, View(self.scale, (0.0, 0.0)), kit)
+        drawn = dimensioned(self.board, View(self.scale, (0.0, 0.0)), kit)
         if drawn is None:
             return None
         left, bottom, right, top = bounds(drawn, kit.lettering)
         if right - left > room.width:
             return None
         under = Room(room.left, room.bottom, room.right, room.top - (top - bottom) - _UNDER)
-        view = View(self.scale, (room.left + (room.width - right + left) / 2 - left, room.top - top))
-        dimensioned = slim_dimensions(self.board, view, kit)
-        inside, clear = board_view(self.plan, kit, self.board, view)
-        if dimensioned is None or not clear:
-            return None
+        at = (room.left + (room.width - right + left) / 2 - left, room.top - top)
         for boxes, text, style in product((BOXES[:1], ()), short, (LARGE, BODY)):
             wide = ticks_width(kit, boxes) if boxes else 0.0
             spot, words = under.cut_right(wide, _GAP)
@@ -175,7 +183,9 @@ class _Composer:
             if under.height < (TICK_SIZE if boxes else 0.0) or block.bottom < under.bottom:
                 continue
             ticks = tick_boxes(kit, spot, boxes)
-            marks = (*dimensioned, *inside, *block.marks, *(ticks.marks if ticks else ()))
+            view = View(self.scale, at)
+            inside, clear = board_view(self.plan, kit, self.board, view)
+            marks = (*shift(drawn, *at), *inside, *block.marks, *(ticks.marks if ticks else ()))
             viewport = Viewport(board_rect(self.board, view), self.scale.ratio, "board")
             return Page(marks, self.scale, (viewport,), clear, BOXES[len(boxes):])
         return None

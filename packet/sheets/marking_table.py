@@ -19,6 +19,9 @@ _GAP = 8.0
 _COLUMNS = (150.0, 130.0, 110.0, 90.0)
 """mm, widths of the column of words and tip trims at the right of the table, the most readable first."""
 
+_TIPS = (60.0, 50.0, 42.0, 35.0)
+"""mm, heights of the part of that column kept for the tip trims, the largest picture first."""
+
 Drawn = tuple[Drawing, tuple[Viewport, ...]]
 
 
@@ -55,7 +58,6 @@ def _page(kit: Kit, rows: tuple[Row, ...], lines: tuple[KeyWord, ...], trims: Ti
     """The table at the left, the words beside it, tip trims below them, the boxes to tick at the foot."""
     room = kit.room
     marks: Drawing = ()
-    viewports: tuple[Viewport, ...] = ()
     column = room
     if rows:
         column, left = room.cut_right(width, _GAP)
@@ -71,16 +73,15 @@ def _page(kit: Kit, rows: tuple[Row, ...], lines: tuple[KeyWord, ...], trims: Ti
         if boxes is None:
             return None
         marks += boxes.marks
-    words = key_words(kit, lines, column, style)
-    if words is None:
-        return None
-    marks += words.marks
-    if trims:
-        note = tip_trims_note(trims, kit, Room(column.left, column.bottom, column.right, words.bottom - _GAP / 2))
-        if note is None:
-            return None
-        marks, viewports = marks + note[0], (note[1],)
-    return marks, viewports
+    if trims is None:
+        words = key_words(kit, lines, column, style)
+        return (marks + words.marks, ()) if words else None
+    for height in _TIPS:
+        spot, rest = column.cut_bottom(height, _GAP / 2)
+        words, note = key_words(kit, lines, rest, style), tip_trims_note(trims, kit, spot)
+        if words and note:
+            return marks + words.marks + note[0], (note[1],)
+    return None
 
 
 def _filled(kit: Kit, rows: tuple[Row, ...], board: Board) -> tuple[int, Drawing]:

@@ -39,7 +39,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     below = _notes(plan, kit, Room(kit.room.left, kit.room.bottom, kit.room.right, y - _GAP), BODY)
     if below is None:
         # The order has the page to itself.
-        rows = sum(item.unit is not Unit.LENGTH for item in plan.takeoff)
+        rows = len(_bought(plan))
         stretched = (kit.room.height - _FOOT - 2 * _ROW) / rows
         pages = [*_order_pages(plan, kit, max(_ROW, min(_TALL_ROW, stretched)))]
     drawn = [drawing for drawing, _ in pages]
@@ -65,7 +65,7 @@ def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Draw
     columns = [Column(width, align, style) for width, (align, style) in zip(
         spread(room.width, 20, 66, 33, 60, 28, 24), looks, strict=True)]
     header = [words.text(f"order.order.{name}") for name in ("bought", "item", "quantity", "detail", "each", "price")]
-    rows = [_order_row(item, kit) for item in plan.takeoff if item.unit is not Unit.LENGTH]
+    rows = [_order_row(item, kit) for item in _bought(plan)]
     while rows:
         count = fit(columns, rows, header, room.height - _FOOT, kit.lettering, row_height)
         if not count:
@@ -78,10 +78,22 @@ def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Draw
             yield block.marks + _total(kit, block.bottom, columns[-1].width), block.bottom - _FOOT
 
 
+def _bought(plan: Plan) -> tuple[Item, ...]:
+    """What is bought: all but the lengths that come off rolls on the same order."""
+    rolls = tuple(_name(item) for item in plan.takeoff if item.unit is Unit.ROLL)
+    return tuple(item for item in plan.takeoff if item.unit is not Unit.LENGTH or not item.item.startswith(rolls))
+
+
+def _name(item: Item) -> str:
+    return item.item.removesuffix(", whole rolls")
+
+
 def _order_row(item: Item, kit: Kit) -> list[Cell]:
-    name = item.item.removesuffix(", whole rolls")
-    quantity = kit.words.text(f"order.unit.{item.unit}", count=round(item.quantity))
-    return [tick_box((0.0, 0.0)), name, quantity, item.detail, "", ""]
+    if item.unit is Unit.LENGTH:
+        quantity = kit.form.feet(item.quantity)
+    else:
+        quantity = kit.words.text(f"order.unit.{item.unit}", count=round(item.quantity))
+    return [tick_box((0.0, 0.0)), _name(item), quantity, item.detail, "", ""]
 
 
 def _total(kit: Kit, top: float, width: float) -> Drawing:
@@ -172,15 +184,16 @@ def _paragraphs(plan: Plan, kit: Kit) -> Iterator[tuple[str, tuple[str, ...]]]:
     yield words.text("order.weight.title"), words.texts(
         "order.weight.lines", each=each, bought=bought.bought, all=each * bought.bought, leaves=board_mass(plan),
         stack=kit.form.size(boards.breadth, boards.length, bought.stack))
-    yield words.text("order.keep.title"), tuple(_kept(bought, kit))
+    yield words.text("order.keep.title"), tuple(_kept(bought, bool(plan.assembly.doors), kit))
     yield words.text("order.assumed.title"), words.texts(
         "order.assumed.lines", density=_density(own, kit), guessed="assume.density" in own.assumed,
         allowance=f"{own.tape.allowance:g}", tape_roll=own.tape.roll, foil_roll=own.foil.roll)
 
 
-def _kept(bought: Supply, kit: Kit) -> Iterator[str]:
+def _kept(bought: Supply, doors: bool, kit: Kit) -> Iterator[str]:
     words = kit.words
-    yield words.text("order.keep.spare" if bought.spare else "order.keep.no_spare", spare=bought.spare)
+    yield words.text("order.keep.spare" if bought.spare else "order.keep.no_spare", spare=bought.spare,
+                     doors=doors)
     for mark, breadth, length in bought.held:
         yield words.text("order.keep.held", mark=mark, size=kit.form.size(breadth, length))
     if not bought.held:

@@ -1,27 +1,23 @@
-"""Hinge recipes, one per seam type, and the sill strip: sections at full size with the steps in order."""
+"""Hinge recipes, one per kind or class of seams, and the sill strip: sections at full size with the steps in order."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import Any
 
-from packet.assembly.records import Seam, SeamKind, seam_gap
-from packet.description.terms import Face
+from packet.assembly.records import Seam, SeamKind
 from packet.drawing.flow import Block, paragraph, stack, steps
 from packet.drawing.lettering import BODY, LARGE, Style
-from packet.drawing.marks import bounds
 from packet.drawing.page import Sheet
 from packet.drawing.room import LayoutError
 from packet.drawing.view import Scale, series
 from packet.plan import Plan
-from packet.sheets.hinge_pictures import Pictures, Tape, tape_of
+from packet.sheets.hinge_pictures import Pictures
 from packet.sheets.kit import Kit
 from packet.sheets.panels import Page, Panel, headed, pages, ticked
-from packet.sheets.strip_pictures import strips_laid_out
-from packet.tape.strips import Role, Strip
-from packet.work.sheet_numbers import sheet_number
-from packet.work.stations import Station
+from packet.sheets.recipe_kinds import Recipe, recipes, sills
+from packet.sheets.release import release_page
+from packet.sheets.strip_pictures import Laid, strips_page
 
 BEYOND = (14.0, 9.0, 5.0)
 """mm of paper of board drawn beyond the land, as much as fits."""
@@ -35,14 +31,6 @@ PAST_FOIL = 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class _Recipe:
-    name: str
-    kinds: tuple[SeamKind, ...]
-    station: Station
-    follows: str
-
-
-@dataclass(frozen=True, slots=True)
 class _Titled:
     """A page, the key of its title, and its scale."""
 
@@ -51,45 +39,52 @@ class _Titled:
     scale: Scale
 
 
-_RECIPES = (
-    _Recipe("mid", (SeamKind.WALL_MID, SeamKind.GORE_MID), Station.H, "recipe.corner"),
-    _Recipe("corner", (SeamKind.CORNER,), Station.H, "recipe.sill"),
-    _Recipe("sill", (), Station.E, "relief"),
-    _Recipe("eave", (SeamKind.EAVE,), Station.R, "relief"),
-    _Recipe("hip", (SeamKind.HIP,), Station.J, "erect"),
-)
-
-
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
-    """Two sheets or more per recipe: how to tape it, and how to check it."""
-    return tuple(
-        sheet for recipe in _RECIPES if _needed(plan, recipe) for sheet in _Drawn(plan, kit, recipe).sheets()
-    )
+    """Per recipe how to tape it and how to check it; once, the strips that take several rolls; a line that comes off."""
+    found = recipes(plan, kit.words)
+    sheets: list[Sheet] = []
+    hinges = [recipe for recipe in found if recipe.seams]
+    for recipe in found:
+        own = list(_Drawn(plan, kit, recipe).sheets())
+        first = hinges and recipe is hinges[0]
+        # What all hinges share stands once, after the first of them; a sill strip has widths of its own.
+        laid = _laid(hinges if first else [recipe], kit) if first or not recipe.seams else []
+        page = strips_page(laid, plan.assembly.thickness, kit)
+        if page:
+            own.append(_sheet(kit, recipe, _Titled("_strips", *page), recipe.numbers[len(own)]))
+        if any(seam.kind is SeamKind.HIP for seam in recipe.seams):
+            own += release_page(plan, kit, recipe, recipe.numbers[len(own)])
+        sheets += own
+    return tuple(sheets)
 
 
-def _needed(plan: Plan, recipe: _Recipe) -> bool:
-    """Whether the shelter has such a hinge, or for the sill a strip."""
-    if recipe.kinds:
-        return bool(plan.assembly.bonded(*recipe.kinds))
-    return any(strip.role is Role.SILL for strip in plan.strips)
+def _laid(found: list[Recipe], kit: Kit) -> list[Laid]:
+    """Strips that are made up alike, once each, with what they serve."""
+    named: dict[tuple[str, tuple[float, ...], float], Laid] = {}
+    for recipe in found:
+        for name, tape in recipe.tapes.items():
+            words = kit.words.text(f"recipes.{recipe.words}.serves", number=recipe.numbers[0])
+            key = (name, tape.roll.tapes, tape.roll.overlap)
+            served = (*(named[key].serves if key in named else ()), words)
+            named[key] = Laid(name, tape, tuple(dict.fromkeys(served)))
+    return sorted(named.values(), key=lambda each: each.tape.roll.foil)
 
 
 class _Drawn:
     """One recipe on its way to sheets."""
 
-    def __init__(self, plan: Plan, kit: Kit, recipe: _Recipe) -> None:
+    def __init__(self, plan: Plan, kit: Kit, recipe: Recipe) -> None:
         self._plan, self._kit, self._recipe = plan, kit, recipe
-        self._seams = plan.assembly.bonded(*recipe.kinds) if recipe.kinds else ()
-        self._values = self._named_values()
+        self._seams, self._seam, self._values = recipe.seams, recipe.seam, recipe.values
 
-    def sheets(self) -> tuple[Sheet, ...]:
-        """The largest scale, lettering and length of board that need the fewest pages; strips come last."""
+    def sheets(self) -> Iterator[Sheet]:
+        """The largest scale, lettering and length of board that need the fewest pages, and no more than there may be."""
         for scale in series(self._kit.system):
-            found = self._options(scale)
+            found = [option for option in self._options(scale) if len(option) <= self._recipe.pages]
             if found:
-                views = min(found, key=len) + self._strip_views()
-                return tuple(self._sheet(view, place) for place, view in enumerate(views, 1))
-        raise LayoutError(f"the {self._recipe.name} hinge does not fit this paper at any scale")
+                views = min(found, key=len)
+                return (_sheet(self._kit, self._recipe, *each) for each in zip(views, self._recipe.numbers, strict=False))
+        raise LayoutError(f"the recipe {self._recipe.words!r} does not fit this paper at any scale")
 
     def _options(self, scale: Scale) -> list[list[_Titled]]:
         """Ways to lay the recipe out at a scale, the most legible first; none where something is too large."""
@@ -109,7 +104,7 @@ class _Drawn:
         return found
 
     def _pictures(self, scale: Scale, beyond: float) -> Pictures:
-        return Pictures(self._plan, self._kit, self._recipe.name, self._seam, scale, beyond, self._values)
+        return Pictures(self._plan, self._kit, self._recipe.words, self._seam, scale, beyond, self._values)
 
     def _arranged(self, pictures: Pictures, style: Style) -> list[tuple[str, tuple[Page, ...]]]:
         first, second = self._texts("first"), self._texts("second")
@@ -148,47 +143,10 @@ class _Drawn:
     def _pages(self, panels: list[Panel]) -> tuple[Page, ...]:
         return pages(panels, self._kit.room, self._kit.lettering)
 
-    def _strip_views(self) -> list[_Titled]:
-        """The strips laid out flat, where one takes several rolls, at the largest scale that fits."""
-        tapes = [(name, value) for name, value in self._values.items() if isinstance(value, Tape)]
-        for scale in series(self._kit.system):
-            strips = strips_laid_out(tapes, self._plan.assembly.thickness, scale, self._kit)
-            if not strips:
-                return []
-            try:
-                measured = bounds(strips, self._kit.lettering)
-                return [_Titled("_strips", page, scale) for page in self._pages([Panel(strips, None, 0.0, measured)])]
-            except LayoutError:
-                continue
-        raise LayoutError(f"the strips of the {self._recipe.name} hinge do not fit this paper at any scale")
-
-    def _sheet(self, view: _Titled, place: int) -> Sheet:
-        words = self._kit.words
-        subtitle = (
-            words.text("recipes.subtitle_strips") if view.key == "_strips" else self._text(f"subtitle{view.key}")
-        )
-        return Sheet(
-            number=sheet_number(f"recipe.{self._recipe.name}", place),
-            title=self._text(f"title{view.key}"),
-            subtitle=subtitle,
-            station=self._recipe.station.word,
-            kind=words.text("recipes.kind"),
-            marks=view.page.marks,
-            scale_label=view.scale.label if view.page.views else "",
-            viewports=view.page.viewports(view.scale.ratio, "section"),
-        )
-
     def _past_foil(self, scale: Scale) -> float:
         """Board to draw beyond the land so that the foil over it ends before the break."""
-        foil, covered = self._values["foil"], self._values.get(str(self._covered), self._values["foil"])
-        return PAST_FOIL + max(0.0, float(foil.width - covered.width) / 2 / scale.ratio)
-
-    @property
-    def _covered(self) -> Role:
-        """The strip that foil covers: the one on the outer face."""
-        if self._seam is None:
-            return Role.SILL
-        return Role.FLAT if self._seam.closing_face is Face.OUTER else Role.WRAP
+        foil, covered = self._recipe.tapes["foil"], self._recipe.covered
+        return PAST_FOIL + max(0.0, (foil.width - covered.width) / 2 / scale.ratio)
 
     # --- what stands on the sheets ---------------------------------------------------------------
 
@@ -202,7 +160,7 @@ class _Drawn:
     def _block(self, name: str, width: float) -> Block:
         words, lettering = self._kit.words, self._kit.lettering
         if name == "next":
-            return paragraph((0.0, 0.0), width, f"**{words.text('recipes.next', next=self._next)}**", BODY, lettering)
+            return paragraph((0.0, 0.0), width, f"**{words.text('recipes.next', next=self._recipe.follows)}**", BODY, lettering)
         if name == "mistake":
             body = paragraph((0.0, 0.0), width, self._text("mistake"), BODY, lettering)
             return headed(width, words.text("recipes.heading.mistake"), body, lettering)
@@ -210,7 +168,7 @@ class _Drawn:
             lines = [paragraph((0.0, 0.0), width, line, BODY, lettering) for line in self._places()]
             return headed(width, self._total(), stack((0.0, 0.0), lines, 0.5, width), lettering)
         checks = [*self._texts("check"), words.text("recipes.rolled")]
-        thin = next((tape for tape in self._values.values() if isinstance(tape, Tape) and tape.thin), None)
+        thin = next((tape for tape in self._recipe.tapes.values() if tape.thin), None)
         if thin:
             checks.append(words.text("recipes.thin", land=thin.land))
         return headed(
@@ -218,7 +176,7 @@ class _Drawn:
         )
 
     def _total(self) -> str:
-        lengths = [s.length for s in self._strips(Role.SILL)] if not self._seams else [s.length for s in self._seams]
+        lengths = [s.length for s in self._seams or sills(self._plan)]
         key = "seams" if self._seams else "strips"
         return self._kit.words.text(f"recipes.heading.{key}", count=len(lengths), total=sum(lengths))
 
@@ -228,9 +186,12 @@ class _Drawn:
         if not self._seams:
             return [
                 words.text(
-                    "recipes.sill.run", half=strip.leaves[0][0], length=strip.length, marks=" ".join(strip.leaves)
+                    "recipes.sill.run",
+                    half=self._plan.assembly.by_mark[strip.leaves[0]].half if self._values["halved"] else "",
+                    length=strip.length,
+                    marks=" ".join(strip.leaves),
                 )
-                for strip in self._strips(Role.SILL)
+                for strip in sills(self._plan)
             ]
         groups: dict[tuple[SeamKind, str], list[Seam]] = {}
         for seam in self._seams:
@@ -246,49 +207,22 @@ class _Drawn:
             for (kind, _), seams in groups.items()
         ]
 
-    # --- values of the sentences -----------------------------------------------------------------
-
-    @property
-    def _seam(self) -> Seam | None:
-        return self._seams[0] if self._seams else None
-
-    @property
-    def _next(self) -> str:
-        return sheet_number(self._recipe.follows)
-
-    def _strips(self, role: Role) -> list[Strip]:
-        return [strip for strip in self._plan.strips if strip.role is role]
-
-    def _named_values(self) -> dict[str, Any]:
-        plan = self._plan
-        values: dict[str, Any] = {
-            "limit": plan.description.limits.cut,
-            "relief": sheet_number("relief"),
-            "fold": sheet_number("fold"),
-            "doors": [door.mark for door in plan.assembly.doors],
-            "thickness": plan.assembly.thickness,
-            "twice": 2 * plan.assembly.thickness,
-        }
-        if self._seam is None:
-            strip = self._strips(Role.SILL)[0]
-            foil = next(s for s in self._strips(Role.FOIL) if s.edge == strip.edge)
-            cuts = [cut for cut in plan.relief if cut.along == "sill"]
-            return values | {
-                str(Role.SILL): tape_of(strip, plan.form),
-                "foil": tape_of(foil, plan.form),
-                "slits": len(cuts),
-                "slit": cuts[0].length,
-            }
-        of_seam = [s for s in plan.strips if s.seam == self._seam.mark]
-        roles = {role: next(s for s in of_seam if s.role is role) for role in (Role.FLAT, Role.WRAP, Role.FOIL)}
-        return (
-            values
-            | {str(role): tape_of(strip, plan.form) for role, strip in roles.items()}
-            | {"angle": self._seam.angle_open, "gap": seam_gap(plan.assembly.thickness, self._seam.angle_open)}
-        )
-
     def _text(self, key: str) -> str:
-        return self._kit.words.text(f"recipes.{self._recipe.name}.{key}", **self._values)
+        return self._kit.words.text(f"recipes.{self._recipe.words}.{key}", **self._values)
 
     def _texts(self, key: str) -> tuple[str, ...]:
-        return self._kit.words.texts(f"recipes.{self._recipe.name}.{key}", **self._values)
+        return self._kit.words.texts(f"recipes.{self._recipe.words}.{key}", **self._values)
+
+
+def _sheet(kit: Kit, recipe: Recipe, view: _Titled, number: str) -> Sheet:
+    words, entry = kit.words, "recipes" if view.key == "_strips" else f"recipes.{recipe.words}"
+    return Sheet(
+        number=number,
+        title=words.text(f"{entry}.title{view.key}", **recipe.values),
+        subtitle=words.text(f"{entry}.subtitle{view.key}", **recipe.values),
+        station=recipe.station.word,
+        kind=words.text("recipes.kind"),
+        marks=view.page.marks,
+        scale_label=view.scale.label if view.page.views else "",
+        viewports=view.page.viewports(view.scale.ratio, "section"),
+    )

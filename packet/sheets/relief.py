@@ -44,6 +44,7 @@ class _Relief:
         self._plan, self._kit = plan, kit
         self._lettering = kit.lettering
         self._mates = self._alike()
+        self._halved = len(plan.assembly.halves) > 1
         self._halves = plan.assembly.halves[:1] if self._mates else plan.assembly.halves
 
     def _alike(self) -> dict[str, tuple[str, ...]]:
@@ -65,8 +66,10 @@ class _Relief:
     def sheets(self) -> tuple[Sheet, ...]:
         found: list[Sheet] = []
         for half in self._halves:
+            if not self._cuts(half):
+                continue
             found += self._map_sheets(half, len(found) + 1)
-            for marks, scale in ReliefList(self._plan, self._kit, self._cuts(half)).pages():
+            for marks, scale in ReliefList(self._plan, self._kit, self._cuts(half), each_half=self._halved and bool(self._mates)).pages():
                 found.append(self._sheet("_list", half, len(found) + 1, marks, scale.label))
         return tuple(found)
 
@@ -75,9 +78,12 @@ class _Relief:
     def _map_sheets(self, half: str, page: int) -> list[Sheet]:
         """Both views of the half on a sheet, or a sheet each, or in as few parts side by side as are legible."""
         maps = [
-            relief_map(self._plan.assembly, self._plan.strips, self._plan.relief, half, face)
+            found
             for face in (Face.INNER, Face.OUTER)
+            if (found := relief_map(self._plan.assembly, self._plan.strips, self._plan.relief, half, face))
         ]
+        if not maps:
+            return []
         foot, above = self._kit.room.cut_bottom(BODY.height * 1.7, 2.0)
         walls = sum(leaf.kind is LeafKind.WALL for leaf in maps[0].leaves)
         for parts in range(1, min(MOST_PARTS, walls) + 1):
@@ -110,7 +116,8 @@ class _Relief:
             views.append(Viewport(rect, scale.ratio, f"{each.face} view"))
             top = room.bottom - between
         words = self._kit.words
-        note = words.text("relief.alike", count=len(self._cuts(half)), list=sheet_number("relief", list_page))
+        which = "each" if self._halved and self._mates else half if self._halved else ""
+        note = words.text("relief.alike", count=len(self._cuts(half)), which=which, list=sheet_number("relief", list_page))
         marks += paragraph(foot.top_left, foot.width, note, BODY, self._lettering).marks
         return self._sheet("", half, page, marks, scale.label, tuple(views))
 
@@ -119,7 +126,7 @@ class _Relief:
         wide = max(point[0] for leaf in maps[0].leaves for point in leaf.outline)
         most = room.height - len(maps) * HEADING - BETWEEN * (len(maps) - 1)
         for scale in series(self._kit.system):
-            style = ROOMY if self._roomy(maps, self._plan.geometry.leaf_width / scale.ratio) else NARROW_LEAVES
+            style = ROOMY if self._roomy(maps, _narrowest(maps) / scale.ratio) else NARROW_LEAVES
             if wide / scale.ratio > room.width - max(MARGIN, style.right) - style.right:
                 continue
             for broken in (False, True):
@@ -132,7 +139,8 @@ class _Relief:
         self, maps: list[ReliefMap], scale: Scale, style: MapStyle, axes: list[Axis], most: float
     ) -> list[Axis]:
         """Broken views that show as much more as the page has room for."""
-        more = (most - sum(axis.height for axis in axes)) / (3 * len(maps))
+        parts = 3 if any(leaf.kind is LeafKind.ROOF for leaf in maps[0].leaves) else 1
+        more = (most - sum(axis.height for axis in axes)) / (parts * len(maps))
         grown = replace(
             style, on_sill=style.on_sill + more, under_eave=style.under_eave + more, on_eave=style.on_eave + more
         )
@@ -143,7 +151,7 @@ class _Relief:
         free = min(each.eave - sum(reaches(each)) for each in maps) / scale.ratio
         return (
             free >= style.on_sill + style.under_eave
-            and self._plan.geometry.leaf_width / scale.ratio > 2 * RADIUS + 1.5
+            and _narrowest(maps) / scale.ratio > 2 * RADIUS + 1.5
         )
 
     def _roomy(self, maps: list[ReliefMap], wide: float) -> bool:
@@ -176,7 +184,9 @@ class _Relief:
                 min(top, each.eave + each.band + eave + style.on_eave * scale.ratio),
             ),
         ]
-        if kept[0][1] >= kept[1][0]:
+        if all(leaf.kind is LeafKind.WALL for leaf in each.leaves):
+            kept = [(low, min(kept[0][1], top))]  # nothing is cut at the top
+        elif kept[0][1] >= kept[1][0]:
             kept = [(low, kept[1][1])]
         return Axis(scale.ratio, 0.0, tuple(kept))
 
@@ -194,7 +204,8 @@ class _Relief:
     ) -> Sheet:
         words = self._kit.words
         halves = self._plan.assembly.halves if self._mates else (half,)
-        named = words.text("relief.halves", halves=halves)
+        # A project that is built in one piece has no halves to tell apart.
+        named = words.text("relief.halves", halves=halves) if self._halved else ""
         return Sheet(
             number=sheet_number("relief", page),
             title=words.text(f"relief.title{key}"),
@@ -206,3 +217,8 @@ class _Relief:
             scale_label=label,
             viewports=views,
         )
+
+
+def _narrowest(maps: list[ReliefMap]) -> float:
+    """Width of the narrowest wall leaf on its base, mm."""
+    return min(leaf.base[1][0] - leaf.base[0][0] for each in maps for leaf in each.leaves if leaf.kind is LeafKind.WALL)

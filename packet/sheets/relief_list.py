@@ -24,7 +24,8 @@ Numbered = tuple[tuple[int, ReliefCut], ...]
 class ReliefList:
     """The cuts of one half on as many pages as they need."""
 
-    def __init__(self, plan: Plan, kit: Kit, cuts: Numbered) -> None:
+    def __init__(self, plan: Plan, kit: Kit, cuts: Numbered, *, each_half: bool) -> None:
+        self._each_half = each_half
         self._plan, self._kit, self._cuts = plan, kit, cuts
         self._lettering = kit.lettering
 
@@ -34,7 +35,7 @@ class ReliefList:
         parts = room.columns(1, 1, gap=6.0)
         rules = [
             ticked(part.width, [text], BODY, self._lettering)
-            for part, text in zip(parts, words.texts("relief.rules", count=len(self._cuts)), strict=True)
+            for part, text in zip(parts, words.texts("relief.rules", count=len(self._cuts), each_half=self._each_half), strict=True)
         ]
         foot, above = room.cut_bottom(max(rule.height for rule in rules), 4.0)
         widths = spread(room.width, 82, 104, 54)

@@ -123,14 +123,18 @@ class MapView:
         return tuple(marks)
 
     def _breaks(self) -> Drawing:
-        """A zigzag through each wall on both sides of what is left out."""
+        """A zigzag through each wall at the edges of what is left out."""
         marks: list[Mark] = []
-        for lower, upper in zip(self._axis.kept, self._axis.kept[1:], strict=False):
-            for y in (self._at(lower[1], *lower), self._at(upper[0], *upper)):
-                for leaf in self._map.leaves:
-                    if leaf.kind is LeafKind.WALL:
-                        left, right = sorted(self._x(x) for x, _ in leaf.edge("sill"))
-                        marks.append(break_line((left, y), (right, y), (0.0, 0.5)))
+        kept = self._axis.kept
+        for leaf in self._map.leaves:
+            if leaf.kind is LeafKind.ROOF:
+                continue
+            left, right = sorted(self._x(x) for x, _ in leaf.base)
+            top = max(y for _, y in leaf.outline)
+            # The top of a roof is cut off without a line.
+            levels = [(y, (low, high)) for low, high in kept for y in (low, high) if kept[0][0] < y < top]
+            for y, span in levels:
+                marks.append(break_line((left, self._at(y, *span)), (right, self._at(y, *span)), (0.0, 0.5)))
         return tuple(marks)
 
     def _at(self, y: float, low: float, high: float) -> float:
@@ -145,7 +149,7 @@ class MapView:
     def _names(self, leaf: LaidLeaf) -> Drawing:
         """The leaf's marks, and in words what has no tape."""
         marks_of = self._mates.get(leaf.mark, (leaf.mark,))
-        left, right = sorted(self._x(x) for x, _ in leaf.edge("sill" if leaf.kind is LeafKind.WALL else "eave"))
+        left, right = sorted(self._x(x) for x, _ in leaf.base)
         if leaf.kind is LeafKind.ROOF:
             return self._roof_names(leaf, marks_of)
         below = self._map.eave - reaches(self._map)[1] - self._style.under_eave * self._scale.ratio

@@ -27,6 +27,11 @@ BAND = 7.0
 STEEP_V = 25.0
 """Degrees of turn below which a strip in the V is drawn as one line."""
 
+SHUT = 2.0
+"""Degrees between boards up to which a hinge is drawn as folded shut."""
+SHARP = 90.0
+"""Degrees between boards below which there is no room for words and full strips between them."""
+
 _JOINT = Pen(0.7)
 
 
@@ -124,14 +129,22 @@ class SectionView:
     def flat(self, roll: Roll, base: float = 0.3) -> Drawing:
         """Rolls on the closing faces; between the boards when they are folded shut."""
         path = self.section.closing_path
-        if self.section.angle < 90.0:
+        if self.section.angle < SHUT:
             reach = _go(path[1], _unit(path[1], path[0]), roll.width / 2)
             return () if roll.foil else (Line(path[1], reach, Pen(1.0)),)
         marks: list[Mark] = []
         for index, (start, stop) in enumerate(roll.spans):
             # The boards lie to the left of the path, so the strip goes to its right.
             low = -base - (index % 2) * STEP
-            marks += _bar(stretch(path, start, stop), low - THICK, roll.foil)
+            pieces = [(start, stop)]
+            if self.section.angle < SHARP:
+                # Deep in a sharp hinge the two sides of a strip run into each other: drawn from where they part.
+                apart = (THICK - low) / math.tan(math.radians(self.section.angle / 2))
+                pieces = [(start, min(stop, -apart)), (max(start, apart), stop)]
+                if not roll.foil:
+                    marks.append(Path(stretch(path, max(start, -apart), min(stop, apart)), _JOINT, closed=False))
+            for first, last in pieces:
+                marks += _bar(stretch(path, first, last), low - THICK, roll.foil)
         return tuple(marks)
 
     def pivot(self) -> Drawing:

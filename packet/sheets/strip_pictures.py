@@ -3,33 +3,59 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from packet.drawing.dimension import linear
 from packet.drawing.lettering import BODY_BOLD, FINE, FINE_BOLD, Lettering
 from packet.drawing.marks import Drawing, Mark, Path, Text, bounds, shift
 from packet.drawing.pens import VISIBLE
-from packet.drawing.view import Scale
+from packet.drawing.room import LayoutError
+from packet.drawing.view import Scale, series
 from packet.sheets.hinge_pictures import Tape
 from packet.sheets.kit import Kit
+from packet.sheets.panels import Page
 from packet.sheets.section_view import Roll
 
-
-def strips_laid_out(tapes: Sequence[tuple[str, Tape]], thickness: float, scale: Scale, kit: Kit) -> Drawing:
-    """Each strip of the recipe laid out flat, one below the other, when one of them takes several rolls."""
-    if all(len(tape.rolls) == 1 or tape.roll.foil for _, tape in tapes):
-        return ()
-    marks: Drawing = ()
-    top = 0.0
-    for name, tape in tapes:
-        drawn = _strip(name, tape, thickness, scale, kit)
-        left, bottom, right, high = bounds(drawn, kit.lettering)
-        marks += shift(drawn, -(left + right) / 2, top - high)
-        top -= high - bottom + 6.0
-    return marks
+APART = 5.0
+"""mm between strips, at least."""
+MOST_APART = 12.0
+"""mm between strips, at most."""
 
 
-def _strip(name: str, tape: Tape, thickness: float, scale: Scale, kit: Kit) -> Drawing:
-    words, form = kit.words, kit.form
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A strip under its role's name, and the words for what it serves."""
+
+    name: str
+    tape: Tape
+    serves: tuple[str, ...]
+
+
+def strips_page(laid: Sequence[Laid], thickness: float, kit: Kit) -> tuple[Page, Scale] | None:
+    """The strips laid out flat, one below the other on one page at the largest scale that fits.
+
+    None where no strapping strip takes several rolls. Raises LayoutError when they fit at no scale.
+    """
+    if all(len(each.tape.rolls) == 1 or each.tape.roll.foil for each in laid):
+        return None
+    for scale in series(kit.system):
+        drawn = [_strip(each, thickness, scale, kit) for each in laid]
+        rects = [bounds(marks, kit.lettering) for marks in drawn]
+        spare = kit.room.height - sum(top - bottom for _, bottom, _, top in rects)
+        if spare < APART * (len(drawn) - 1) or max(right - left for left, _, right, _ in rects) > kit.room.width:
+            continue
+        gap = min(spare / len(drawn), MOST_APART)
+        top = kit.room.top - (spare - gap * (len(drawn) - 1)) / 2
+        marks: Drawing = ()
+        for each, (left, bottom, right, high) in zip(drawn, rects, strict=True):
+            marks += shift(each, kit.room.centre[0] - (left + right) / 2, top - high)
+            top -= high - bottom + gap
+        return Page(marks, (bounds(marks, kit.lettering),)), scale
+    raise LayoutError("the strips laid out do not fit this paper at any scale")
+
+
+def _strip(laid: Laid, thickness: float, scale: Scale, kit: Kit) -> Drawing:
+    words, form, name, tape = kit.words, kit.form, laid.name, laid.tape
     edges = {"flat": 0, "foil": 0, "sill": 1}.get(name, 2)
     zones = [] if tape.roll.foil else [("land", tape.land), *[("edge", thickness)] * edges, ("land", tape.land)]
     first = "foil" if tape.roll.foil else "first" if len(tape.rolls) > 1 else "only"
@@ -45,7 +71,8 @@ def _strip(name: str, tape: Tape, thickness: float, scale: Scale, kit: Kit) -> D
         kit.lettering,
     )
     left, _, _, top = bounds(drawn, kit.lettering)
-    return (*drawn, Text((left, top + 2.5), words.text(f"recipes.laid.{name}", width=tape.width), BODY_BOLD))
+    title = words.text(f"recipes.laid.{name}", width=tape.width, serves=laid.serves)
+    return (*drawn, Text((left, top + 2.5), title, BODY_BOLD))
 
 
 def make_up(

@@ -19,24 +19,25 @@ _BELOW = 0.7
 _LEAST = 12.0
 """mm on paper of the measured length; a smaller picture has no room for its own dimensions."""
 
-_DETAIL = 46.0
-"""mm beside the words for the picture."""
+_DETAILS = (46.0, 58.0, 70.0)
+"""mm beside the words for the picture, as much as its figures need."""
 
 Boxed = tuple[Drawing, Viewport]
 
 
 def tip_trims_note(trims: TipTrims, kit: Kit, room: Room) -> Boxed | None:
     """Words and picture in the upper part of the room, side by side or one above the other; None without room."""
-    if room.width >= 2 * _DETAIL:
-        words_room, picture_room = room.columns(room.width - _DETAIL - 4.0, _DETAIL, gap=4.0)
-        words = _words(trims, kit, words_room)
-    else:
-        words = _words(trims, kit, room)
-        picture_room = Room(room.left, room.bottom, room.right, words.bottom - 3.0)
-    picture = tip_picture(trims, kit, picture_room)
-    if words.bottom < room.bottom or picture is None:
-        return None
-    return (*words.marks, *picture[0]), picture[1]
+    for detail in _DETAILS if room.width >= 2 * _DETAILS[0] else (room.width,):
+        if detail < room.width:
+            words_room, picture_room = room.columns(room.width - detail - 4.0, detail, gap=4.0)
+            words = _words(trims, kit, words_room)
+        else:
+            words = _words(trims, kit, room)
+            picture_room = Room(room.left, room.bottom, room.right, words.bottom - 3.0)
+        picture = tip_picture(trims, kit, picture_room)
+        if words.bottom >= room.bottom and picture is not None:
+            return (*words.marks, *picture[0]), picture[1]
+    return None
 
 
 def tip_sentence(trims: TipTrims, kit: Kit) -> str:

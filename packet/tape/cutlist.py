@@ -17,7 +17,7 @@ SAME = 0.01
 
 
 class Place(StrEnum):
-    """Where a strip goes, as the hinge table calls it."""
+    """Where a strip goes, as the hinge table calls it; `edge` is a bare edge of a listed leaf."""
 
     WALL_MID = "wall mid"
     GORE_MID = "gore mid"
@@ -26,6 +26,16 @@ class Place(StrEnum):
     EAVE = "eave"
     SILL = "sill"
     TIP = "tip"
+    SEAM = "seam"
+    EDGE = "edge"
+    OPENING = "opening"
+    SEAM = "seam"
+    OUTER = "outer"
+    OPENING = "opening"
+
+
+_EDGES = (Place.CORNER, Place.HIP, Place.EAVE, Place.SILL, Place.TIP)
+"""Edges of a ring's leaves that may be bare; listed leaves name theirs as they like."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +92,11 @@ def _place(assembly: Assembly, strip: Strip) -> Place:
     if strip.seam is not None:
         kind: SeamKind = assembly.seam_by_mark[strip.seam].kind
         return Place(str(kind))
-    words = (strip.edge or "").split()
-    # `sill A2-A6` and `corner A2/A3` name the place first, a sealed edge such as `A1 eave` last.
-    return Place(words[-1] if strip.role is Role.SEAL else words[0])
+    if strip.role is not Role.SEAL:
+        # `sill A2-A6` and `corner A2/A3` name the place first.
+        return Place((strip.edge or "").split()[0])
+    leaf = assembly.by_mark[strip.leaves[0]]
+    name = (strip.edge or "").removeprefix(f"{leaf.mark} ")
+    if name not in leaf.edges:
+        return Place.OPENING
+    return Place(name) if name in _EDGES else Place.EDGE

@@ -7,13 +7,14 @@ below the sill line, both edges of an eave between wall and roof on the face tha
 from __future__ import annotations
 
 import itertools
+import math
 from dataclasses import dataclass, replace
 
 from packet.assembly.records import Assembly, LeafKind, Point, Seam, SeamKind
-from packet.assembly.unfolded import LaidLeaf, unfolded_half
+from packet.assembly.unfolded import LaidLeaf, laid_flat, unfolded_half
 from packet.description.terms import Face
 from packet.tape.relief import Part, ReliefCut
-from packet.tape.strips import Role, Strip
+from packet.tape.strips import Role, Strip, runs
 
 TOUCH = 1e-3
 """mm within which a cut lies on a parting of the map."""
@@ -57,10 +58,16 @@ def numbered_cuts(assembly: Assembly, cuts: tuple[ReliefCut, ...], half: str) ->
 
 def relief_map(
     assembly: Assembly, laid: tuple[Strip, ...], cuts: tuple[ReliefCut, ...], half: str, face: Face
-) -> ReliefMap:
-    """The map of one half seen on one face."""
-    band = 2 * assembly.thickness if _wrapped(assembly, half, face) else 0.0
-    leaves = unfolded_half(assembly, half, face, band)
+) -> ReliefMap | None:
+    """The map of one half seen on one face; without a roof, of the pulls of tape that are cut, side by side.
+
+    None where a pull of sill tape is no straight row when its leaves lie flat: then only the list can tell it.
+    """
+    eaves = any(assembly.by_mark[s.leaves[0]].half == half for s in assembly.bonded(SeamKind.EAVE))
+    band = 2 * assembly.thickness if eaves and _wrapped(assembly, half, face) else 0.0
+    leaves = unfolded_half(assembly, half, face, band) if eaves else _pulls(assembly, cuts, half, face)
+    if any(abs(p[1]) > TOUCH for leaf in leaves if leaf.kind is LeafKind.WALL for p in leaf.base):
+        return None
     by_mark = {leaf.mark: leaf for leaf in leaves}
     eave = max(point[1] for leaf in leaves if leaf.kind is LeafKind.WALL for point in leaf.outline)
     tapes = [
@@ -75,6 +82,20 @@ def relief_map(
         if cut.face is face
     )
     return ReliefMap(half, face, leaves, tuple(tapes), slits, eave, band, assembly.thickness)
+
+
+def _pulls(assembly: Assembly, cuts: tuple[ReliefCut, ...], half: str, face: Face) -> tuple[LaidLeaf, ...]:
+    """The rows of leaves whose sill tape is cut, one beside the other as far apart as a leaf is narrow."""
+    cut = {mark for each in cuts for mark in each.between}
+    rows = [laid_flat(assembly, run, face) for run in runs(assembly)
+            if cut & set(run) and assembly.by_mark[run[0]].half == half]
+    apart = min(leaf.base[1][0] - leaf.base[0][0] for row in rows for leaf in row) / 2
+    found: list[LaidLeaf] = []
+    start = 0.0
+    for row in rows if face is assembly.leaves[0].marked_face else reversed(rows):
+        found += (_moved(leaf, start) for leaf in row)
+        start = max(p[0] for leaf in found for p in leaf.outline) + apart
+    return tuple(found)
 
 
 def parted(whole: ReliefMap, count: int) -> tuple[ReliefMap, ...]:
@@ -116,7 +137,7 @@ def _areas(
     found: list[tuple[Point, ...]] = []
     if strip.role is Role.SILL:
         for mark in strip.leaves:
-            left, right = _span(by_mark[mark].edge("sill"))
+            left, right = _span(by_mark[mark].base)
             found.append(((left, -thickness), (right, -thickness), (right, strip.land), (left, strip.land)))
     elif strip.role in (Role.FLAT, Role.WRAP) and strip.pull:
         wall, roof = (by_mark[mark] for mark in strip.leaves)
@@ -154,8 +175,10 @@ def _slit(
 def _foot(assembly: Assembly, cut: ReliefCut, by_mark: dict[str, LaidLeaf]) -> float:
     """x of the hinge that the cut lies on, at its lower end."""
     seam: Seam = next(s for s in assembly.seams_of(cut.between[0]) if set(s.leaves) == set(cut.between))
-    name = {SeamKind.CORNER: "corner", SeamKind.HIP: "hip"}.get(seam.kind, "mid")
-    return min(by_mark[cut.between[0]].edge(name), key=lambda point: point[1])[0]
+    leaf = assembly.by_mark[cut.between[0]]
+    own = seam.edge_a if seam.leaves[0] == leaf.mark else seam.edge_b
+    name = next(name for name in leaf.edges if all(any(math.dist(p, q) < TOUCH for q in own) for p in leaf.edge(name)))
+    return min(by_mark[leaf.mark].edge(name), key=lambda point: point[1])[0]
 
 
 def _span(edge: tuple[Point, Point]) -> tuple[float, float]:

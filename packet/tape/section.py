@@ -44,6 +44,12 @@ class Section:
             return 0.0
         return math.dist(self.opening_path[1], self.opening_path[3])
 
+    @property
+    def bridge_path(self) -> tuple[Point, ...]:
+        """Along the opening faces and straight over the V: where a strip lies that is laid on the open hinge."""
+        far_a, near_a, _, near_b, far_b = self.opening_path
+        return (far_a, near_a, near_b, far_b)
+
     def rotated(self, degrees: float) -> Section:
         """The same section turned counter-clockwise about the pivot."""
 
@@ -86,6 +92,11 @@ def hinge_section(thickness: float, angle: float, reach: float) -> Section:
         angle,
         reach,
     )
+
+
+def bridge_width(gap: float, land: float) -> float:
+    """Least width of a strip laid over the V of an open hinge: a land on each board and the gap between, mm."""
+    return 2 * land + gap
 
 
 def edge_section(thickness: float, reach: float) -> Section:

@@ -160,7 +160,8 @@ def _patches(plan: Plan) -> Iterator[Task]:
         "patches", Station.X, tuple(dict.fromkeys(mark for strip in patches for mark in strip.leaves)),
         (sheet_number("erect"),), ("hip_flats",),
         {"count": len(patches), "size": patches[0].width, "tips": len(tips),
-         "door_corners": tuple((seam.mark, by_corner[f"corner {seam.mark}"]) for seam in free)},
+         "door_corners": tuple((seam.mark, by_corner[f"corner {seam.mark}"]) for seam in free
+                               if f"corner {seam.mark}" in by_corner)},
         strips=(*(strip.mark for strip in patches), *tips))
 
 

@@ -18,6 +18,7 @@ _NUMBERS = {
     "recipe.sill": "E-01",
     "relief": "E-02",
     "door": "E-03",
+    "openings": "E-04",
     "recipe.eave": "R-01",
     "roof": "R-02",
     "fold": "J-01",

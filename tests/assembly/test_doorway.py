@@ -1,4 +1,4 @@
-"""A doorway as it stands: the brief's check case, and laws over the zoo."""
+"""A doorway as it stands: the check case, and laws over the zoo."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ INCH = 25.4
 
 
 def test_check_case() -> None:
-    # Brief, stations and steps: trim 1 off the bottom; holes 23 below the top, both then 25 above ground.
+    # Common practice: trim 1 off the bottom; holes 23 below the top, both then 25 above ground.
     assembly = plan_of(CHECK_CASE).assembly
     way = doorway(assembly, assembly.by_mark["A1"], Face.OUTER)
     assert (way.door.mark, way.jamb.mark, way.beside, way.roof) == ("A1", "B6", "A2", "A1R")

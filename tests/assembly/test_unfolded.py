@@ -49,7 +49,7 @@ def test_nothing_overlaps_and_areas_stay(name: str) -> None:
 
 
 def test_the_wedge_between_neighbouring_gores() -> None:
-    # The trade brief's check case: roof leaves 24 wide and 48 long part by 53.13 degrees.
+    # The check case: roof leaves 24 wide and 48 long part by 53.13 degrees.
     laid = _laid(plan_of(CHECK_CASE).assembly, "A", Face.INNER)
     directions = []
     for mark in ("A2R", "A3R"):

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from packet.assembly.records import Point
+import pytest
+
+from packet.assembly.records import Point, polygon_area
 from packet.boards.check import layout_faults
 from packet.boards.records import Board, Piece
 from tests.conftest import CHECK_CASE, plan_of
+from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
 
 def mirrored(points: tuple[Point, ...], axis: float) -> tuple[Point, ...]:
@@ -45,3 +48,10 @@ def test_a_leaf_left_out_twice_cut_or_misplaced_is_found() -> None:
     assert faults == (f"board 1: {over.leaf} and {first.pieces[1].leaf} overlap",)
     out = replace(over, outline=tuple((x - 5, y) for x, y in first.pieces[0].outline))
     assert layout_faults(plan.assembly, changed({out.leaf: out})) == (f"board 1: {out.leaf} reaches over the edge",)
+
+
+@pytest.mark.parametrize("name", [*zoo(), *plain_zoo(), *releasable_zoo()])
+def test_pieces_offcuts_and_what_is_held_make_up_the_board(name: str) -> None:
+    for board in zoo_plan(name).boards:
+        parts = [*(piece.rough for piece in board.pieces), *board.held, *board.offcuts]
+        assert sum(abs(polygon_area(part)) for part in parts) == pytest.approx(board.stock.area)

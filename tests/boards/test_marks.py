@@ -1,4 +1,4 @@
-"""Stations, trims and check lengths of boards, against the numbers of the trade brief and hand computation."""
+"""Stations, trims and check lengths of boards, against the numbers of the check case and hand computation."""
 
 from __future__ import annotations
 
@@ -17,11 +17,11 @@ from packet.boards.marks import (
 )
 from packet.boards.records import Board, Cut, CutKind, Stock
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.zoo import zoo, zoo_plan
+from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
 INCH = 25.4
 PLANS = {**{path.stem: (lambda path=path: plan_of(path)) for path in (*SAMPLES, CHECK_CASE)},
-         **{name: (lambda name=name: zoo_plan(name)) for name in zoo()}}
+         **{name: (lambda name=name: zoo_plan(name)) for name in (*zoo(), *plain_zoo(), *releasable_zoo())}}
 
 
 def inches(values: tuple[float, ...]) -> list[float]:
@@ -34,7 +34,7 @@ def board_of(*cuts: tuple[CutKind, tuple[float, float], tuple[float, float]], ke
 
 
 def test_stations_of_the_check_case() -> None:
-    """Brief: roof board nodes at 0, 24, 48, 72, 96; wall board 24, 48, 72 (common practice, no source)."""
+    """Check case: roof board nodes at 0, 24, 48, 72, 96; wall board 24, 48, 72 (common practice, no source)."""
     boards = plan_of(CHECK_CASE).boards
     for board in boards[:4]:
         stations = edge_stations(board)
@@ -82,7 +82,7 @@ def test_every_end_of_a_cut_has_its_station(name: str) -> None:
 
 
 def test_tip_trims_of_the_check_case() -> None:
-    """Brief: trim 2.5 along the mid edge, short edge 1.25; so the lines lie 2.5 from either long edge."""
+    """Check case: trim 2.5 along the mid edge, short edge 1.25; so the lines lie 2.5 from either long edge."""
     plan = plan_of(CHECK_CASE)
     assert [tip_trims(plan.assembly, board) for board in plan.boards[:3]] == [None, None, None]
     trims = tip_trims(plan.assembly, plan.boards[3])
@@ -108,17 +108,17 @@ def test_tip_trims_follow_the_geometry(name: str) -> None:
 
 
 def test_check_diagonals() -> None:
-    """Brief: leaf 53.67, board 107.33; a wall leaf 22 x 60 has sqrt(22^2 + 60^2) = 63.91."""
+    """Check case: leaf 53.67, board 107.33; a wall leaf 22 x 60 has sqrt(22^2 + 60^2) = 63.91."""
     check = plan_of(CHECK_CASE)
-    wall, roof = (check_diagonals(check.assembly, board) for board in (check.boards[0], check.boards[3]))
-    assert (wall.roof, roof.wall) == (None, None)
-    for length in (wall.wall, roof.roof):
-        assert length is not None and length / INCH == pytest.approx(53.666, abs=1e-3)
-    assert wall.board / INCH == pytest.approx(107.331, abs=1e-3)
+    for board, kind in ((check.boards[0], LeafKind.WALL), (check.boards[3], LeafKind.ROOF)):
+        found = check_diagonals(check.assembly, board)
+        assert [(c.kind, c.leaves) for c in found.leaves] == [(kind, tuple(p.leaf for p in board.pieces))]
+        assert found.leaves[0].length / INCH == pytest.approx(53.666, abs=1e-3)
+        assert found.board / INCH == pytest.approx(107.331, abs=1e-3)
     frost = plan_of(next(path for path in SAMPLES if path.stem == "frost_watch"))
     both = check_diagonals(frost.assembly, frost.boards[0])
-    assert both.wall is not None and both.wall / INCH == pytest.approx(math.hypot(22, 60))
-    assert both.roof is not None and both.roof / INCH == pytest.approx(math.hypot(22, 46))
+    assert [c.kind for c in both.leaves] == [LeafKind.WALL, LeafKind.ROOF]
+    assert [c.length / INCH for c in both.leaves] == pytest.approx([math.hypot(22, 60), math.hypot(22, 46)])
 
 
 def test_bottom_trim() -> None:
@@ -134,6 +134,10 @@ def test_named_edges_are_those_of_the_leaf(name: str) -> None:
         for piece in board.pieces:
             leaf = plan.assembly.by_mark[piece.leaf]
             edges = named_edges(piece, leaf)
+            for name, edge in edges.items():
+                assert leaf.door or math.dist(*edge) == pytest.approx(math.dist(*leaf.edge(name)))
+            if plan.ring is None:
+                continue
             foot = "eave" if leaf.kind is LeafKind.ROOF else "sill"
             assert math.dist(*edges[foot]) == pytest.approx(plan.geometry.leaf_width)
             (ax, ay), (bx, by) = edges["mid"]

@@ -9,7 +9,7 @@ from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 
 
 def test_check_case() -> None:
-    """Brief: 5 boards, bundle 48 x 96 x 5, half a board held; 48 x 96 x 1 in is 2.6667 cubic ft."""
+    """Check case: 5 boards, bundle 48 x 96 x 5, half a board held; 48 x 96 x 1 in is 2.6667 cubic ft."""
     found = supply(plan_of(CHECK_CASE).boards, 0, 48 * 25.4, 96 * 25.4, 25.4)
     assert (found.cut, found.bought) == (5, 5)
     assert found.stack / 25.4 == pytest.approx(5)

@@ -75,7 +75,7 @@ def test_steps_are_numbered_in_order_with_boxes_for_gloves(letters: Lettering) -
     assert numbers == ["4", "5", "6"]
     boxes = [bounds([mark], letters) for mark in block.marks if isinstance(mark, Path)]
     assert len(boxes) == 3
-    # 3/8 in, so that a gloved hand can tick it (the trade brief); 9.5 mm is that to 0.03 mm.
+    # 3/8 in, so that a gloved hand can tick it (common practice); 9.5 mm is that to 0.03 mm.
     assert all(box[2] - box[0] >= 3 / 8 * 25.4 - 0.03 for box in boxes)
     assert all(below[3] < above[1] for above, below in pairwise(boxes))
     assert bounds(block.marks, letters)[1] >= block.bottom - 1e-9

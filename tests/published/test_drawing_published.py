@@ -20,9 +20,9 @@ from packet.drawing.page import FinishedSheet, Identity, Paper, Sheet, finish_al
 from packet.drawing.pens import VISIBLE, WIDTHS, Pen
 from packet.drawing.symbols import check_bar
 from packet.drawing.view import IMPERIAL, METRIC, ScaleError, View, full_size, pick_scale
-from packet.units import System
 from packet.pdf.fonts import lettering
 from packet.pdf.writer import write
+from packet.units import System
 
 # ISO 216, and ASME Y14.1 (inches).
 METRIC_PAPER = {

@@ -23,7 +23,7 @@ def test_samples_on_both_papers(path: object, paper: str) -> None:
 
 
 def test_check_case() -> None:
-    # Brief: holes 23 below the top on door and jamb, both 25 above ground; the door 47 high; trim 1.
+    # Check case: holes 23 below the top on door and jamb, both 25 above ground; the door 47 high; trim 1.
     plan = plan_of(CHECK_CASE)
     front = texts(draw(plan, kit_of(plan))[0])
     assert front.count("23") == 2 and front.count("25") == 2

@@ -10,10 +10,11 @@ import pytest
 from packet.sheets.order import draw as draw_order
 from packet.sheets.strips import draw as draw_strips
 from packet.tape.cutlist import cut_list
+from packet.tape.strips import Role
 from packet.tape.takeoff import Unit
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
-from tests.zoo import zoo, zoo_plan
+from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
 
 @pytest.mark.parametrize("draw", [draw_order, draw_strips], ids=["order", "strips"])
@@ -30,7 +31,7 @@ def test_nothing_collides_in_the_samples(path: Path, draw: object) -> None:
 
 
 def test_check_case_by_hand() -> None:
-    """Brief: 5 boards; flat 108.2 ft and sills 20.0 ft, together 128.2; wrap 108.2 with the outer eaves;
+    """Check case: 5 boards; flat 108.2 ft and sills 20.0 ft, together 128.2; wrap 108.2 with the outer eaves;
     the leaves weigh 23.9 lb at 2.0 lb per cubic ft; a board of 48 x 96 x 1 weighs 32/12 x 2 = 5.3 lb."""
     plan = plan_of(CHECK_CASE)
     sheets = draw_order(plan, kit_of(plan))
@@ -67,3 +68,21 @@ def test_spare_boards_are_named() -> None:
     plan = plan_of(next(path for path in SAMPLES if path.stem == "frost_watch"))
     words = " ".join(prose(sheet) for sheet in draw_order(plan, kit_of(plan)))
     assert "7 boards" in words and "1 spare board: keep whole" in words
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", [*plain_zoo(), *releasable_zoo()])
+def test_nothing_collides_without_a_roof_or_with_a_line_that_comes_apart(name: str, paper: str) -> None:
+    plan = on_paper(zoo_plan(name), paper)
+    assert list(faults(plan, draw_order)) == []
+    found = [text for sheet in draw_order(plan, kit_of(plan)) for text in texts(sheet)]
+    assert ("doublers" in found, "sill" in found) == (
+        bool(plan.assembly.doors), any(strip.role is Role.SILL for strip in plan.strips))
+
+
+def test_the_tape_that_comes_off_is_bought() -> None:
+    """Check case with five walls: one hip of 50.87 in is 4.2 ft."""
+    plan = zoo_plan("five")
+    words = " ".join(prose(sheet) for sheet in draw_order(plan, kit_of(plan)))
+    assert "tape that peels clean" in words and "4.2 ft" in words
+    assert "peels" not in " ".join(prose(s) for s in draw_order(zoo_plan("six left"), kit_of(zoo_plan("six left"))))

@@ -69,7 +69,7 @@ def test_the_gap_is_printed_with_its_value(name: str, recipe: str) -> None:
 
 
 def test_check_case_numbers() -> None:
-    # Trade brief, hinge law, boards of 1: flat 4, wrap 6, gaps 1.00 / 1.00 / 0.50; angles 120, 120, 151.04.
+    # Hinge law (common practice), boards of 1: flat 4, wrap 6, gaps 1.00 / 1.00 / 0.50; angles 120, 120, 151.04.
     plan = plan_of(CHECK_CASE)
     sheets = draw(plan, kit_of(plan))
     for recipe, gap, angle in (("corner", "1", "120.0°"), ("eave", "1", "120.0°"), ("hip", "1/2", "151.0°")):

@@ -70,7 +70,7 @@ def test_both_views_name_every_leaf_of_both_halves(name: str) -> None:
 
 
 def test_numbers_of_the_check_case() -> None:
-    # Brief, relief law: four sill cuts in each half, 2.5 long; 2 above the eave where roof leaves part.
+    # Relief law (common practice): four sill cuts in each half, 2.5 long; 2 above the eave where roof leaves part.
     plan = plan_of(CHECK_CASE)
     said = texts(next(sheet for sheet in draw(plan, kit_of(plan)) if sheet.viewports))
     assert said.count("2-1/2") == 4 and said.count("2") >= 2

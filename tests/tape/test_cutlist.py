@@ -38,7 +38,7 @@ def test_every_strip_that_is_laid_alone_is_counted_once_on_each_of_its_rolls(nam
 
 def test_check_case() -> None:
     """By hand: 6 walls of two leaves give 6 mid seams of 48; 4 bonded corners of 48; 5 leaves of 24 per half are
-    one pull of 120 at eave and sill; hips 50.87 long (brief); 2 door hinges; 6 corners have a patch."""
+    one pull of 120 at eave and sill; hips 50.87 long (check case); 2 door hinges; 6 corners have a patch."""
     plan = plan_of(CHECK_CASE)
     lines = cut_list(plan.assembly, plan.strips)
 

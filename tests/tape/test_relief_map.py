@@ -18,7 +18,7 @@ def _maps(plan: Plan, half: str = "A") -> list[ReliefMap]:
 
 
 def test_sill_cuts_of_the_check_case() -> None:
-    # Brief, relief law: A2/A3 outer, A3/A4 inner, A4/A5 outer, A5/A6 inner, each 2.5 long: land 1.5 + edge 1.
+    # Relief law (common practice): A2/A3 outer, A3/A4 inner, A4/A5 outer, A5/A6 inner, each 2.5 long: land 1.5 + edge 1.
     found = {}
     for each in _maps(plan_of(CHECK_CASE)):
         for slit in each.slits:
