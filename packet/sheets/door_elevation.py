@@ -206,7 +206,7 @@ class DoorElevation:
             for line in lines:
                 marks.append(Text((x, y), line, style, "centre"))
                 y -= 1.4 * style.height
-            word = words.text(f"doors.{key}")
+            word = words.text(f"doors.{key}", **self._values)
             if room > 1.4 * style.height * len(lines) + 8.0 and self._lettering.width(word, BODY_BOLD) < wide - 2.0:
                 marks.append(Text((x, y + 0.4 * style.height - 1.5), word, BODY_BOLD, "centre"))
             half = min(wide / 2 - 2.0, 11.0)

@@ -84,7 +84,7 @@ class _Doors:
             "wrap": doublers[Face.INNER].width,
             "limit": plan.description.limits.cut,
             "panels": self._panels,
-            "swings": {w.door.mark: self._swing(w) for w in self._ways},
+            "swings": [str(self._swing(w)) for w in self._ways],
         }
 
     def sheets(self, first: int) -> list[Sheet]:
@@ -139,8 +139,11 @@ class _Doors:
     def _steps(self, width: float, style: Style) -> Block:
         words = self._kit.words
         body = steps((0.0, 0.0), width, words.texts("doors.steps", **self._values), self._lettering, style)
+        told = [body]
+        if self._panels:
+            told.append(paragraph((0.0, 0.0), width, words.text("doors.panel", **self._values), style, self._lettering))
         check = ticked(width, [words.text("doors.check", **self._values)], style, self._lettering)
-        return stack((0.0, 0.0), [body, check], 4.0, width)
+        return stack((0.0, 0.0), [*told, check], 4.0, width)
 
     def _plan_view(self, wide: float, high: float) -> tuple[Scale, Drawing, tuple[float, float, float, float]]:
         """The walls in plan and how the doors swing, their hand in words below."""

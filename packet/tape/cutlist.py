@@ -29,9 +29,6 @@ class Place(StrEnum):
     SEAM = "seam"
     EDGE = "edge"
     OPENING = "opening"
-    SEAM = "seam"
-    OUTER = "outer"
-    OPENING = "opening"
 
 
 _EDGES = (Place.CORNER, Place.HIP, Place.EAVE, Place.SILL, Place.TIP)
