@@ -24,6 +24,7 @@ ORDER = (
     "recipes",
     "relief",
     "doors",
+    "openings",
     "roof",
     "fold",
     "erect",

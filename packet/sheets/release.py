@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import Any
 
 from packet.assembly.records import Point, Seam, seam_gap
@@ -40,24 +41,15 @@ def release_page(plan: Plan, kit: Kit, hips: Recipe, number: str) -> list[Sheet]
         return []
     gap, land = seam_gap(plan.assembly.thickness, seam.angle_open), plan.description.tape.land
     values = {"seam": seam.mark, "length": seam.length, "gap": gap, "land": land, "least": bridge_width(gap, land)}
-    words = kit.words
     for scale in series(kit.system):
         for style in (LARGE, BODY):
             for beyond in BEYOND:
                 shown = [_picture(plan, kit, seam, scale, beyond, values, on=on) for on in (True, False)]
 
-                def said(name: str, start: int, width: float, style: Style = style) -> Block:
-                    lines = words.texts(f"recipes.release.{name}", **values)
-                    body = steps((0.0, 0.0), width, lines, kit.lettering, style, start=start)
-                    if name == "lay":
-                        return body
-                    never = paragraph((0.0, 0.0), width, f"**{words.text('recipes.release.never')}**", BODY, kit.lettering)
-                    return stack((0.0, 0.0), [body, never], 4.0, width)
-
-                first = len(words.texts("recipes.release.lay", **values)) + 1
+                said = (partial(_lay, kit, values, style), partial(_peel, kit, values, style))
                 panels = [
-                    Panel(shown[0].marks, lambda width: said("lay", 1, width), LEAST, shown[0].measured),
-                    Panel(shown[1].marks, lambda width: said("peel", first, width), LEAST, shown[1].measured),
+                    Panel(picture.marks, words, LEAST, picture.measured)
+                    for picture, words in zip(shown, said, strict=True)
                 ]
                 try:
                     laid = pages(panels, kit.room, kit.lettering)
@@ -66,13 +58,25 @@ def release_page(plan: Plan, kit: Kit, hips: Recipe, number: str) -> list[Sheet]
                 if len(laid) == 1:
                     return [
                         Sheet(
-                            number=number, title=words.text("recipes.release.title"),
-                            subtitle=words.text("recipes.release.subtitle", **values), station=hips.station.word,
-                            kind=words.text("recipes.kind"), marks=laid[0].marks, scale_label=scale.label,
+                            number=number, title=kit.words.text("recipes.release.title"),
+                            subtitle=kit.words.text("recipes.release.subtitle", **values), station=hips.station.word,
+                            kind=kit.words.text("recipes.kind"), marks=laid[0].marks, scale_label=scale.label,
                             viewports=laid[0].viewports(scale.ratio, "section"), subject=seam.mark,
                         )
                     ]
     raise LayoutError("the recipe of the releasable hip does not fit this paper at any scale")
+
+
+def _lay(kit: Kit, values: dict[str, Any], style: Style, width: float) -> Block:
+    return steps((0.0, 0.0), width, kit.words.texts("recipes.release.lay", **values), kit.lettering, style)
+
+
+def _peel(kit: Kit, values: dict[str, Any], style: Style, width: float) -> Block:
+    words = kit.words
+    before = len(words.texts("recipes.release.lay", **values))
+    body = steps((0.0, 0.0), width, words.texts("recipes.release.peel", **values), kit.lettering, style, start=before + 1)
+    never = paragraph((0.0, 0.0), width, f"**{words.text('recipes.release.never')}**", BODY, kit.lettering)
+    return stack((0.0, 0.0), [body, never], 4.0, width)
 
 
 def _picture(plan: Plan, kit: Kit, seam: Seam, scale: Scale, beyond: float, values: dict[str, Any], *, on: bool) -> Picture:

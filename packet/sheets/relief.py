@@ -69,7 +69,8 @@ class _Relief:
             if not self._cuts(half):
                 continue
             found += self._map_sheets(half, len(found) + 1)
-            for marks, scale in ReliefList(self._plan, self._kit, self._cuts(half), each_half=self._halved and bool(self._mates)).pages():
+            each = self._halved and bool(self._mates)
+            for marks, scale in ReliefList(self._plan, self._kit, self._cuts(half), each_half=each).pages():
                 found.append(self._sheet("_list", half, len(found) + 1, marks, scale.label))
         return tuple(found)
 

@@ -33,9 +33,10 @@ class ReliefList:
         """Marks of each page and the scale of its strips; the rules stand on the last page."""
         words, room = self._kit.words, self._kit.room
         parts = room.columns(1, 1, gap=6.0)
+        said = words.texts("relief.rules", count=len(self._cuts), each_half=self._each_half)
         rules = [
             ticked(part.width, [text], BODY, self._lettering)
-            for part, text in zip(parts, words.texts("relief.rules", count=len(self._cuts), each_half=self._each_half), strict=True)
+            for part, text in zip(parts, said, strict=True)
         ]
         foot, above = room.cut_bottom(max(rule.height for rule in rules), 4.0)
         widths = spread(room.width, 82, 104, 54)

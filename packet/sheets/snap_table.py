@@ -15,7 +15,8 @@ from packet.sheets.kit import Kit
 
 HEADER_GREY = 0.88
 _HEAD = 9.8  # mm, height of the header
-_GAP = 2.2  # mm between columns of figures
+_GAP = 2.2  # mm between columns of figures at least
+_AIR = 0.7  # of the figures' height between columns of figures that have the page to themselves
 _MOST_GROUPS = 4
 _BETWEEN = 6.0  # mm between groups of columns
 
@@ -77,7 +78,8 @@ def _widths(rows: tuple[Row, ...], kit: Kit, look: Look) -> tuple[float, ...]:
     columns = []
     for index in range(4):
         figures = [measure(cells[index], look.figures) for _, cells in rows]
-        columns.append(max([*figures, measure(heads[index % 2], FINE)]) + _GAP)
+        columns.append(max([*figures, measure(heads[index % 2], FINE)])
+                       + (_AIR * look.figures.height if look.figures is HEAD else _GAP))
     return (max(first, 2 * look.numbers.height + 3.0), *columns)
 
 
