@@ -128,7 +128,7 @@ def test_figures_and_check_agree(project: Path) -> None:
     said = run("check", project)
     assert said.returncode == 0
     assert f"{len(found['boards'])} of " in said.stdout
-    assert [w for w in found["warnings"]] == [
+    assert found["warnings"] == [
         line.removeprefix("Warning: ") for line in said.stderr.splitlines() if line.startswith("Warning: ")]
 
 

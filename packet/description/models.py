@@ -72,7 +72,9 @@ class ListedLeaf(Section):
     """The leaf's mark, such as BACK."""
     size: Annotated[tuple[float, float] | None, Extent(Length(("1", "240"), ("25", "6000"), usual=("24", "600")))] = None
     """Width x height of a rectangular leaf; its edges are bottom, right, top and left, seen on the printed face."""
-    outline: Annotated[tuple[Annotated[tuple[float, float], _CORNER], ...], Listed(24, ((), ()), "[0 x 0, 24 x 0, 12 x 30]", True)]
+    outline: Annotated[
+        tuple[Annotated[tuple[float, float], _CORNER], ...], Listed(24, ((), ()), "[0 x 0, 24 x 0, 12 x 30]", True)
+    ]
     """Corners of any other leaf, each `x x y` from its lower left, counter-clockwise as seen on the printed face;
     edges are named 1, 2, ... from corner to corner."""
 

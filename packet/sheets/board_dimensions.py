@@ -77,9 +77,9 @@ def _close(view: View, kit: Kit, origin: Point, marks: tuple[float, ...], offset
     """A long edge whose last figure may stand a little nearer to its neighbour, before figures are led away."""
     whole = _run(view, kit, origin, "x", marks, offset)
     if len(marks) > 2 and _led(whole):
-        parts = [_run(view, kit, origin, "x", part, offset) for part in (marks[:-1], marks[-1:])]
-        if not any(_led(part) for part in parts) and not _touch(*parts, kit):
-            return (*parts[0], *parts[1])
+        near, last = (_run(view, kit, origin, "x", part, offset) for part in (marks[:-1], marks[-1:]))
+        if not (_led(near) or _led(last) or _touch(near, last, kit)):
+            return (*near, *last)
     return whole
 
 
