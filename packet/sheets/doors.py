@@ -89,7 +89,9 @@ class _Doors:
 
     def sheets(self, first: int) -> list[Sheet]:
         words = self._kit.words
-        pairs = "; ".join(words.text("doors.pair", swing=str(self._swing(w)), door=w.door.mark, jamb=w.jamb.mark) for w in self._ways)
+        pairs = "; ".join(
+            words.text("doors.pair", swing=str(self._swing(w)), door=w.door.mark, jamb=w.jamb.mark) for w in self._ways
+        )
         scale, picture, measured = DoorElevation(self._ways, self._kit, self._values).fitted()
         front = pages([Panel(picture, None, 0.0, measured)], self._kit.room, self._lettering)
         found: list[Sheet] = []
@@ -178,7 +180,8 @@ class _Doors:
         if self._plan.geometry.apothem / scale.ratio > ROOM_FOR_A_WORD:
             marks.append(Text((0.0, -BODY.height / 2), self._kit.words.text("doors.inside"), BODY, "centre"))
         rect = (min(xs) / scale.ratio, min(ys) / scale.ratio, max(xs) / scale.ratio, max(ys) / scale.ratio)
-        text = self._kit.words.text("doors.plan", doors=sorted(doors), panels=self._panels, hand=self._ways[0].hinge.value.upper())
+        hand = self._ways[0].hinge.value.upper()
+        text = self._kit.words.text("doors.plan", doors=sorted(doors), panels=self._panels, hand=hand)
         label = paragraph((-wide / 2, rect[1] - 3.0), wide, f"**{text}**", BODY, self._lettering, "centre")
         return scale, (*marks, *label.marks), rect
 

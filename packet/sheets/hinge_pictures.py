@@ -19,9 +19,8 @@ from packet.drawing.view import Scale
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.section_view import BAND, SHARP, Roll, SectionView
+from packet.sheets.tapes import Tape
 from packet.tape.section import Section, edge_section, hinge_section
-from packet.tape.strips import Strip
-from packet.units import Format
 
 OFF = 9.0
 """mm from a face to its dimension line: clear of the strips."""
@@ -31,38 +30,6 @@ STRAIGHT = 0.5
 """Degrees of half a turn up to which a hinge counts as lying in one plane."""
 APART = 7.5
 """mm from the joint to the middle of a name of two lines, so that two of them stay apart."""
-
-
-@dataclass(frozen=True, slots=True)
-class Tape:
-    """A strip as sentences name it: lengths in mm, `rolls` and `lap` as written, `face` in capitals."""
-
-    width: float
-    land: float
-    rolls: tuple[str, ...]
-    lap: str
-    thin: bool
-    face: str
-    roll: Roll
-
-    def on_paper(self, scale: Scale) -> Roll:
-        return Roll(
-            tuple(tape / scale.ratio for tape in self.roll.tapes), self.roll.overlap / scale.ratio, self.roll.foil
-        )
-
-
-def tape_of(strip: Strip, form: Format) -> Tape:
-    """A strip of the plan; its width is that of its rolls as laid, which may exceed what is needed."""
-    roll = Roll(strip.tapes, strip.overlap, foil=strip.role == "foil")
-    return Tape(
-        roll.width,
-        strip.land,
-        tuple(form.length(tape) for tape in strip.tapes),
-        form.length(strip.overlap),
-        strip.thin,
-        strip.faces[0].value.upper(),
-        roll,
-    )
 
 
 @dataclass(frozen=True, slots=True)

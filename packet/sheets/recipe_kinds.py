@@ -10,7 +10,7 @@ from packet.assembly.records import Seam, SeamKind, seam_gap
 from packet.assembly.seam_classes import SeamClass
 from packet.description.terms import Face
 from packet.plan import Plan
-from packet.sheets.hinge_pictures import Tape, tape_of
+from packet.sheets.tapes import Tape, tape_of
 from packet.tape.strips import Role, Strip
 from packet.words import Words
 from packet.work.recipe_sheets import PAGES, class_sheet, listed_classes

@@ -11,10 +11,10 @@ from packet.drawing.marks import Drawing, Mark, Path, Text, bounds, shift
 from packet.drawing.pens import VISIBLE
 from packet.drawing.room import LayoutError
 from packet.drawing.view import Scale, series
-from packet.sheets.hinge_pictures import Tape
 from packet.sheets.kit import Kit
 from packet.sheets.panels import Page
 from packet.sheets.section_view import Roll
+from packet.sheets.tapes import Tape
 
 APART = 5.0
 """mm between strips, at least."""

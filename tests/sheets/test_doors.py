@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from packet.description.terms import Swing
 from packet.sheets.doors import draw
 from packet.tape.strips import Role
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.sheets.drawn import faults, kit_of, on_paper, prose, texts
-from tests.zoo import zoo, zoo_plan
+from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
 
-@pytest.mark.parametrize("name", zoo())
+@pytest.mark.parametrize("name", [*zoo(), *releasable_zoo()])
 def test_nothing_collides_or_leaves_the_room(name: str) -> None:
     assert list(faults(zoo_plan(name), draw)) == []
 
@@ -63,3 +66,24 @@ def test_words_and_marks(name: str) -> None:
     for strip in plan.strips:
         if strip.role is Role.DOUBLER:
             assert plan.form.length(strip.width) in said.split()
+
+
+@pytest.mark.parametrize("name", plain_zoo())
+def test_no_swing_leaf_no_sheet(name: str) -> None:
+    assert draw(zoo_plan(name), kit_of(zoo_plan(name))) == ()
+
+
+@pytest.mark.parametrize("name", zoo())
+def test_a_latched_panel_is_told_from_the_door(name: str) -> None:
+    plan = zoo_plan(name)
+    doors = replace(plan.description.doors, second=Swing.PANEL)
+    plan = replace(plan, description=replace(plan.description, doors=doors))
+    assert list(faults(plan, draw)) == []
+    sheets = draw(plan, kit_of(plan))
+    first, second = (leaf.mark for leaf in plan.assembly.doors)
+    assert plan.assembly.by_mark[second].half == "B"
+    pairs = " ".join(sheet.subtitle for sheet in sheets)
+    assert f"door {first} shuts" in pairs and f"panel {second} shuts" in pairs
+    said = " ".join(prose(sheet) for sheet in sheets)
+    assert f"{second} is a panel, not a door" in said and f"door {first} and panel {second}" in said
+    assert "panel" not in " ".join(prose(sheet) for sheet in draw(zoo_plan(name), kit_of(zoo_plan(name))))

@@ -4,18 +4,23 @@ from __future__ import annotations
 
 import math
 from functools import cache
+from pathlib import Path as File
 
 import pytest
 
-from packet.assembly.records import SeamKind, seam_gap
-from packet.drawing.marks import Path
+from packet.assembly.records import Seam, SeamKind, seam_gap
+from packet.description.loading import describe
+from packet.description.reading import read_text
+from packet.drawing.marks import Path, bounds
 from packet.drawing.page import Sheet
+from packet.plan import Plan, make_plan
 from packet.sheets.recipes import draw
 from packet.tape.strips import Role
+from packet.work.recipe_sheets import recipe_sheet
 from packet.work.sheet_numbers import sheet_number
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import faults, kit_of, on_paper, prose
-from tests.zoo import zoo, zoo_plan
+from tests.sheets.drawn import faults, kit_of, letters, on_paper, prose
+from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
 KINDS = {
     "mid": (SeamKind.WALL_MID, SeamKind.GORE_MID),
@@ -30,12 +35,17 @@ def _zoo_sheets(name: str) -> tuple[Sheet, ...]:
     return draw(zoo_plan(name), kit_of(zoo_plan(name)))
 
 
+def _bent_screen(angle: float) -> Plan:
+    text = plain_zoo()["screen"].replace("height: 1800", f"height: 1800, open_angle: {angle}")
+    return make_plan(describe(read_text(text, File("bent.yaml"))))
+
+
 def _of(sheets: tuple[Sheet, ...], recipe: str) -> list[Sheet]:
     numbers = {sheet_number(f"recipe.{recipe}", page) for page in range(1, 9)}
     return [sheet for sheet in sheets if sheet.number in numbers]
 
 
-@pytest.mark.parametrize("name", zoo())
+@pytest.mark.parametrize("name", [*zoo(), *plain_zoo(), *releasable_zoo()])
 def test_nothing_collides_or_leaves_the_room(name: str) -> None:
     assert list(faults(zoo_plan(name), draw)) == []
 
@@ -86,10 +96,13 @@ def test_check_case_numbers() -> None:
 def test_two_rolls_are_drawn_with_their_lap(name: str) -> None:
     plan, sheets = zoo_plan(name), _zoo_sheets(name)
     wrap = next(strip for strip in plan.strips if strip.role is Role.WRAP)
-    strips = [sheet for sheet in _of(sheets, "corner") if sheet.title.endswith("strips")]
-    assert bool(strips) is (len(wrap.tapes) > 1)
+    strips = [sheet for sheet in _of(sheets, "mid") if sheet.title.startswith("Strips")]
+    assert len(strips) == int(len(wrap.tapes) > 1)
     if strips:
         assert f"LAP {plan.form.length(wrap.overlap)}" in prose(strips[0])
+        # Once for all: it names every recipe whose strips it shows, the foil of the mid seams apart.
+        width = plan.form.length_unit(wrap.width)
+        assert f"Wrap strip, {width} wide: mid seams, corners, eaves, hips" in prose(strips[0])
 
 
 @pytest.mark.parametrize("name", [*zoo()])
@@ -113,3 +126,61 @@ def test_sections_are_full_size(name: str) -> None:
 def _side(path: Path) -> float:
     """The side of a drawn board from closing to opening face, paper mm."""
     return math.dist(path.points[0], path.points[3])
+
+
+@pytest.mark.parametrize("name", [*zoo(), *plain_zoo(), *releasable_zoo()])
+def test_every_page_is_filled_by_a_third(name: str) -> None:
+    room = kit_of(zoo_plan(name)).room
+    for sheet in _zoo_sheets(name):
+        left, bottom, right, top = bounds(sheet.marks, letters())
+        assert (right - left) * (top - bottom) >= room.width * room.height / 3, (sheet.number, sheet.title)
+
+
+@pytest.mark.parametrize("name", plain_zoo())
+def test_listed_seams_have_two_pages_a_class(name: str) -> None:
+    """Every class is named by its faces, its angle and its seams, with the gap where one is."""
+    plan, sheets = zoo_plan(name), {sheet.number: sheet for sheet in _zoo_sheets(name)}
+    classes: dict[tuple[str, float, float], list[Seam]] = {}
+    for seam in plan.assembly.bonded():
+        classes.setdefault((seam.closing_face, round(seam.angle_open, 6), seam.angle_packed), []).append(seam)
+    for place, ((closing, angle, packed), seams) in enumerate(classes.items()):
+        tape, check = sheets[f"H-{3 + 2 * place:02d}"], sheets[f"H-{4 + 2 * place:02d}"]
+        assert tape.title.endswith(": tape") and check.title.endswith(": check")
+        assert tape.title.lower().startswith(closing) and tape.title[:-4] == check.title[:-5]
+        said, laid = prose(check), prose(tape)
+        assert f"Seams: {len(seams)}, together {plan.form.feet(sum(seam.length for seam in seams))}" in said
+        for seam in seams:
+            assert seam.mark in said.split()
+            assert recipe_sheet(plan.assembly, seam) == tape.number
+        gap = plan.form.length(2 * plan.assembly.thickness * math.sin(math.radians(180 - angle) / 2))
+        assert f"gap {gap}: right, leave it open" in said and plan.form.angle(angle) in said
+        assert (f"{closing.upper()} face up" in laid) and f"{closing.upper()} faces together" in laid
+        assert ("this once" in laid) is (packed == 180.0) is ("in one plane" in said)
+        # Foil covers what lies outside: the wrap while folded, or the flat strip after opening.
+        assert ("Still folded: foil" in laid) is (closing == "inner")
+        assert ("over the flat strip, last" in laid) is (closing == "outer")
+    assert not {sheet.title for sheet in sheets.values()} & {"Mid seams: tape", "Corners: tape", "Hips: tape"}
+
+
+@pytest.mark.parametrize("angle", [10, 30, 60, 89, 91, 150, 178, 180])
+def test_listed_seams_at_any_angle(angle: float) -> None:
+    assert list(faults(_bent_screen(angle), draw)) == []
+
+
+@pytest.mark.parametrize("name", releasable_zoo())
+def test_the_hip_that_comes_apart(name: str) -> None:
+    plan = zoo_plan(name)
+    (seam,) = (seam for seam in plan.assembly.seams if seam.removable)
+    (sheet,) = (sheet for sheet in _zoo_sheets(name) if sheet.title == "Releasable hip")
+    said = prose(sheet)
+    # Two lands and the V's chord 2 t sin(turn / 2).
+    turn = math.radians(180 - seam.angle_open)
+    least = 2 * plan.description.tape.land + 2 * plan.assembly.thickness * math.sin(turn / 2)
+    assert f"one strip {plan.form.length(least)} or wider" in said
+    assert seam.mark in said and plan.form.length_unit(seam.length) in said
+    assert "Closed last." in said and "Before every folding:" in said and "no flat strip, no wrap, no foil" in said
+    assert sheet.number in {sheet_number("recipe.hip", page) for page in range(3, 6)}
+
+
+def test_no_releasable_hip_where_all_are_bonded() -> None:
+    assert "Releasable hip" not in {sheet.title for sheet in _zoo_sheets("six left")}

@@ -14,10 +14,10 @@ from packet.sheets.relief_view import SLIT
 from packet.tape.relief_map import numbered_cuts
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.sheets.drawn import faults, kit_of, on_paper, prose, texts
-from tests.zoo import zoo, zoo_plan
+from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
 
-@pytest.mark.parametrize("name", zoo())
+@pytest.mark.parametrize("name", [*zoo(), *plain_zoo(), *releasable_zoo()])
 def test_nothing_collides_or_leaves_the_room(name: str) -> None:
     assert list(faults(zoo_plan(name), draw)) == []
 
@@ -74,3 +74,33 @@ def test_numbers_of_the_check_case() -> None:
     plan = plan_of(CHECK_CASE)
     said = texts(next(sheet for sheet in draw(plan, kit_of(plan)) if sheet.viewports))
     assert said.count("2-1/2") == 4 and said.count("2") >= 2
+
+
+def test_a_screen_is_cut_at_every_hinge() -> None:
+    # Six standing leaves in one pull: five hinges, five cuts, each the sill land and the edge long.
+    plan = zoo_plan("screen")
+    sheets = draw(plan, kit_of(plan))
+    assert [sheet.title for sheet in sheets] == ["Relief map", "Relief cuts"]
+    slits = [mark for mark in sheets[0].marks if isinstance(mark, Line) and mark.pen == SLIT]
+    assert len(slits) == 5
+    said = prose(sheets[0])
+    assert "There are 5 cuts" in said and "half" not in said.lower() and "door" not in said
+    # Hinges that close on their outer faces open inside: A1/A2, A3/A4, A5/A6.
+    listed = prose(sheets[1])
+    inner, outer = listed.index("sill strip, INNER"), listed.index("sill strip, OUTER")
+    assert all(inner < listed.index(f"{a}/{b}") < outer for a, b in (("A1", "A2"), ("A3", "A4"), ("A5", "A6")))
+    assert all(outer < listed.index(f"{a}/{b}") for a, b in (("A2", "A3"), ("A4", "A5")))
+
+
+@pytest.mark.parametrize("name", ["cool-box", "across"])
+def test_nothing_to_cut_no_sheet(name: str) -> None:
+    assert draw(zoo_plan(name), kit_of(zoo_plan(name))) == ()
+
+
+def test_unlike_halves_are_counted_each_on_its_own_map() -> None:
+    # Five walls: half A has five leaves beside its door, half B three.
+    plan = zoo_plan("five")
+    maps = [prose(sheet) for sheet in draw(plan, kit_of(plan)) if sheet.title == "Relief map"]
+    for half, said in zip("AB", maps, strict=True):
+        count = len(numbered_cuts(plan.assembly, plan.relief, half))
+        assert f"Half {half} has {count} cuts" in said

@@ -9,10 +9,10 @@ import pytest
 from packet.tape.cutlist import CutLine, Place, cut_list
 from packet.tape.strips import Role
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.zoo import zoo, zoo_plan
+from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
 PLANS = {**{path.stem: (lambda path=path: plan_of(path)) for path in (*SAMPLES, CHECK_CASE)},
-         **{name: (lambda name=name: zoo_plan(name)) for name in zoo()}}
+         **{name: (lambda name=name: zoo_plan(name)) for name in (*zoo(), *plain_zoo(), *releasable_zoo())}}
 
 
 @pytest.mark.parametrize("name", PLANS)

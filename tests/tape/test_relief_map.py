@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from packet.description.loading import describe
+from packet.description.reading import read_text
 from packet.description.terms import Face
-from packet.plan import Plan
+from packet.plan import Plan, make_plan
 from packet.tape.relief_map import ReliefMap, numbered_cuts, parted, relief_map
 from tests.conftest import CHECK_CASE, plan_of
 from tests.zoo import zoo, zoo_plan
@@ -14,7 +18,8 @@ INCH = 25.4
 
 
 def _maps(plan: Plan, half: str = "A") -> list[ReliefMap]:
-    return [relief_map(plan.assembly, plan.strips, plan.relief, half, face) for face in (Face.INNER, Face.OUTER)]
+    maps = [relief_map(plan.assembly, plan.strips, plan.relief, half, face) for face in (Face.INNER, Face.OUTER)]
+    return [each for each in maps if each]
 
 
 def test_sill_cuts_of_the_check_case() -> None:
@@ -79,3 +84,35 @@ def test_parts_hold_every_leaf_once_and_every_cut(count: int) -> None:
         assert {slit.number for part in parts for slit in part.slits} == {slit.number for slit in whole.slits}
         for part in parts:
             assert min(x for leaf in part.leaves for x, _ in leaf.outline) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_cuts_of_a_screen_lie_on_its_hinges() -> None:
+    # Leaves of 500 in a row: hinges every 500 from the left on the marked (inner) face, mirrored on the outer one.
+    inner, outer = _maps(zoo_plan("screen"))
+    assert [(slit.cut.between, slit.x) for slit in inner.slits] == [
+        (("A1", "A2"), pytest.approx(500.0)), (("A3", "A4"), pytest.approx(1500.0)), (("A5", "A6"), pytest.approx(2500.0))]
+    assert [(slit.cut.between, slit.x) for slit in outer.slits] == [
+        (("A2", "A3"), pytest.approx(3000.0 - 1000.0)), (("A4", "A5"), pytest.approx(3000.0 - 2000.0))]
+    assert (inner.band, outer.band) == (0.0, 0.0)
+
+
+FAN = """
+project: Fan
+units: mm
+shelter:
+  preset: free
+  leaves:
+    - {mark: ONE, outline: [0 x 0, 1000 x 0, 400 x 800, 0 x 800]}
+    - {mark: TWO, outline: [0 x 0, 500 x 0, 500 x 1000, 0 x 1000]}
+  seams:
+    - {join: ONE.2 / TWO.4, open: 90}
+boards: {size: 1200 x 2400, thickness: 25}
+"""
+
+
+def test_a_fan_is_no_row() -> None:
+    """ONE stands; TWO leans along its slanted edge (600, 800, 1000), square to it: flat, their sills are no line."""
+    plan = make_plan(describe(read_text(FAN, Path("fan.yaml"))))
+    assert [cut.between for cut in plan.relief] == [("ONE", "TWO")]
+    for face in Face:
+        assert relief_map(plan.assembly, plan.strips, plan.relief, "A", face) is None

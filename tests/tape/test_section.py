@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import LineString, Polygon
 
-from packet.tape.section import bar, edge_section, hinge_section, path_length, roll_spans, stretch
+from packet.tape.section import bar, bridge_width, edge_section, hinge_section, path_length, roll_spans, stretch
 
 THICK = st.floats(5.0, 150.0)
 ANGLE = st.floats(0.0, 180.0)
@@ -108,3 +108,12 @@ def test_rolls_lap_as_they_are_told() -> None:
 def test_an_angle_no_hinge_has_is_refused() -> None:
     with pytest.raises(ValueError, match="between 0 and 180"):
         hinge_section(10.0, 181.0, 40.0)
+
+
+def test_a_strip_over_an_open_hinge() -> None:
+    # Boards of 1 at 120: the V is the chord 2 sin 30 = 1.00; with lands of 2 the strip is 5 wide and reaches both.
+    section = hinge_section(1.0, 120.0, 4.0)
+    far_a, near_a, near_b, far_b = section.bridge_path
+    assert math.dist(near_a, near_b) == pytest.approx(1.0)
+    assert bridge_width(1.0, 2.0) == 5.0
+    assert math.dist(far_a, near_a) == pytest.approx(4.0) == math.dist(near_b, far_b)
