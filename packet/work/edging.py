@@ -11,7 +11,7 @@ from packet.plan import Plan
 from packet.tape.strips import Role
 from packet.work.bench import cut_keys
 from packet.work.hinging import hinge_keys, relief_on, slit_counts, with_foil
-from packet.work.sheet_numbers import board_sheet, sheet_number
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 from packet.work.task import CutKey, Task
 
@@ -62,9 +62,8 @@ def _openings(plan: Plan) -> Iterator[Task]:
     """Openings are cut and sealed when the hinges of their leaf are made."""
     for leaf in plan.assembly.leaves:
         if leaf.openings:
-            sheets = tuple(board_sheet(board.mark) for board in plan.boards
-                           if any(piece.leaf == leaf.mark for piece in board.pieces))
-            yield Task(f"opening:{leaf.mark}", Station.E, (leaf.mark,), sheets, hinge_keys(plan, leaf.half),
+            yield Task(f"opening:{leaf.mark}", Station.E, (leaf.mark,), (sheet_number("openings"),),
+                       hinge_keys(plan, leaf.half),
                        {"leaf": leaf.mark, "openings": tuple(_placed(leaf, opening) for opening in leaf.openings)},
                        strips=_opening_seals(plan, leaf))
 

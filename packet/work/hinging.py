@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from packet.assembly.records import Seam, SeamKind
 from packet.plan import Plan
 from packet.tape.relief import ReliefCut
 from packet.tape.strips import Role, Strip
+from packet.work.recipe_sheets import recipe_sheet
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 from packet.work.task import Task
@@ -24,7 +24,7 @@ _NAMED = (
 
 @dataclass(frozen=True, slots=True)
 class HingeClass:
-    """Seams made alike: `step` names their words, `sheet` their recipe, `name` the class in keys."""
+    """Seams made alike: `step` names their words, `sheet` is the number of their recipe, `name` the class in keys."""
 
     step: str
     sheet: str
@@ -33,20 +33,19 @@ class HingeClass:
 
 
 def hinge_classes(plan: Plan) -> tuple[HingeClass, ...]:
-    """Bonded seams hinged on the table, by kind; those of no named kind by closing face and strips."""
-    found = [HingeClass(step, sheet, str(kind), plan.assembly.bonded(kind)) for kind, step, sheet in _NAMED]
-    alike: dict[tuple[Any, ...], list[Seam]] = {}
+    """Bonded seams hinged on the table, by kind; those of no named kind by the recipe that serves them."""
+    found = [HingeClass(step, sheet_number(sheet), str(kind), plan.assembly.bonded(kind)) for kind, step, sheet in _NAMED]
+    alike: dict[str, list[Seam]] = {}
     for seam in plan.assembly.bonded(SeamKind.SEAM):
-        laid = tuple(strip.tapes for strip in of_seams(plan, (seam,), Role.FLAT, Role.WRAP))
-        alike.setdefault((seam.closing_face, laid), []).append(seam)
-    found += [HingeClass("hinge_seam", "recipe.seam", seams[0].mark, tuple(seams)) for seams in alike.values()]
+        alike.setdefault(recipe_sheet(plan.assembly, seam), []).append(seam)
+    found += [HingeClass("hinge_seam", sheet, seams[0].mark, tuple(seams)) for sheet, seams in alike.items()]
     return tuple(each for each in found if each.seams)
 
 
 def hinging_tasks(plan: Plan) -> Iterator[Task]:
     """The surface, then every hinge made on the table, class by class."""
     classes = hinge_classes(plan)
-    recipes = tuple(dict.fromkeys(sheet_number(each.sheet) for each in classes))
+    recipes = tuple(dict.fromkeys(each.sheet for each in classes))
     yield Task("surface", Station.H, (), recipes[:1], ("keep", "receive"))
     for each in classes:
         yield from _hinges(plan, each)
@@ -103,7 +102,7 @@ def _hinges(plan: Plan, made: HingeClass) -> Iterator[Task]:
             before += hinge_keys(plan, half, SeamKind.WALL_MID)
         if first in seams:
             yield _hinge(plan, made, first.mark, (first,), tuple(before))
-            yield Task(f"first_hinge:{made.name}", Station.H, first.leaves, (sheet_number(made.sheet),),
+            yield Task(f"first_hinge:{made.name}", Station.H, first.leaves, (made.sheet,),
                        (f"{made.step}:{first.mark}",),
                        {"kind": str(first.kind), "seam": first.mark, "closing": str(first.closing_face)}, hold=True)
         rest = tuple(seam for seam in seams if seam is not first)
@@ -117,7 +116,7 @@ def _rest(made: HingeClass, half: str) -> str:
 
 
 def _hinge(plan: Plan, made: HingeClass, what: str, seams: tuple[Seam, ...], after: tuple[str, ...]) -> Task:
-    return Task(f"{made.step}:{what}", Station.H, leaves_of(seams), (sheet_number(made.sheet),), after,
+    return Task(f"{made.step}:{what}", Station.H, leaves_of(seams), (made.sheet,), after,
                 {"seams": tuple(seam.mark for seam in seams), "closing": str(seams[0].closing_face),
                  "opening": str(seams[0].opening_face)},
                 strips=with_foil(plan, of_seams(plan, seams, Role.FLAT, Role.WRAP)))
