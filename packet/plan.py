@@ -180,7 +180,7 @@ def _fit(description: Description) -> Refit | None:
         return None
 
     def needs(sizes: Sizes, stock: Stock) -> int:
-        trial = _ring(description, Refit(sizes, sizes, changed=False))
+        trial = _ring(description, Refit(sizes, sizes))
         if trial is None or trial.slant <= trial.apothem:
             return sys.maxsize  # a roof that does not close is no way to save a board
         return len(nest(_assemble(description, trial), stock).boards)

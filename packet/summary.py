@@ -45,7 +45,7 @@ def _ring_lines(plan: Plan, g: RingGeometry) -> Iterator[str]:
     f, m = plan.form, plan.mobility
     yield (f"  stands    rigid with both doors shut (mobility {m.closed}); one open {m.one_open}: its own swing; both open "
            f"{m.both_open}: open both only to fold, never in wind")
-    yield (f"  size      {g.walls} walls, {f.length_unit(g.side)} each; apex {f.length_both(g.apex)}, "
+    yield (f"  size      {g.walls} walls, {f.length_unit(g.side)} each; apex {f.length_both(g.apex)}, {f.feet_inches(g.apex)}, "
            f"slope {f.angle(g.slope)}, floor {f.area(g.floor_area * MM2)}")
     yield (f"  opening   {f.decimal(g.opening_across_corners)} / {f.decimal(g.opening_across_flats)} {f.unit} "
            "across corners / flats")

@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 
 from packet.assembly.records import SeamKind, seam_gap
-from packet.assembly.ring_geometry import RingGeometry, trim_for_opening, widest_leaf
+from packet.assembly.ring_geometry import RingGeometry, trim_for_opening
 from packet.description import ProjectError, load
 from packet.figures import figures, leaf_area
 from packet.plan import Plan, make_plan
-from packet.tape.hinge_law import NoLand, edge_width, flat_width, lay, wrap_width
+from packet.tape.hinge_law import NoLand, edge_width, lay, wrap_width
 from packet.tape.strips import Role
 from tests.conftest import CHECK_CASE, plan_of
 
@@ -82,16 +82,23 @@ def test_leaf_roof_and_limits_of_other_rings() -> None:
     assert RingGeometry(5, 24, 48, 48, 2.5, 1).apex == pytest.approx(82.83, abs=0.005)
     for walls, apothem in ((7, 49.84), (8, 57.94)):
         assert RingGeometry(walls, 24, 48, 48, 2.5, 1).apothem == pytest.approx(apothem, abs=0.005)
-        assert widest_leaf(walls, 48) < 24
-    assert widest_leaf(8, 48) == pytest.approx(19.88, abs=0.005)
     assert trim_for_opening(RingGeometry(6, 24, 48, 48, 2.5, 1), 5) == pytest.approx(2.89, abs=0.005)
+
+
+@pytest.mark.parametrize(("walls", "apothem", "widest"), [("7", "49.84", "23.12"), ("8", "57.94", "19.88")])
+def test_rings_that_cannot_close_are_refused(tmp_path: Path, walls: str, apothem: str, widest: str) -> None:
+    with pytest.raises(ProjectError) as refused:
+        variant(tmp_path, walls=walls)
+    told = " ".join(str(problem) for problem in refused.value.problems)
+    assert f"(the apothem) is {apothem} in" in told
+    assert f"leaf_width under {widest} in" in told  # 48 tan(pi / n)
 
 
 def test_metric_ring() -> None:
     ring = RingGeometry(6, 600, 1200, 1200, 65, 25)
     found = (ring.hip, ring.hip_trimmed, ring.apex, ring.opening_across_corners, ring.opening_across_flats)
     assert found == pytest.approx((1341.6, 1269.0, 1800, 130.0, 112.6), abs=0.05)
-    assert (flat_width(50), wrap_width(50, 25)) == (100, 150)
+    assert (lay(0, 50, (50, 100, 150), combine=True).width, wrap_width(50, 25)) == (100, 150)
 
 
 @pytest.mark.parametrize(("t", "flat", "wrap", "corner", "eave", "hip"), [
@@ -100,7 +107,7 @@ def test_metric_ring() -> None:
 ])
 def test_hinge_law(t: float, flat: float, wrap: float, corner: float, eave: float, hip: float) -> None:
     ring = RingGeometry(6, 24, 48, 48, 2.5, t)
-    assert flat_width(2) == flat
+    assert lay(0, 2, (4, 6), combine=True).width == flat
     assert wrap_width(2, t) == wrap
     assert seam_gap(t, ring.angle_corner) == pytest.approx(corner, abs=0.005)
     assert seam_gap(t, ring.angle_eave) == pytest.approx(eave, abs=0.005)

@@ -7,7 +7,6 @@ the open angles alone.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from packet.assembly.records import Assembly, Hand, Leaf, LeafKind, Point, Pose, Seam, SeamKind
@@ -82,9 +81,3 @@ def chain_assembly(count: int, width: float, height: float, angle_open: float, t
         ListedSeam((f"A{i}", "right"), (f"A{i + 1}", "left"), Face.OUTER if i % 2 else Face.INNER, angle_open, 0.0, True)
         for i in range(1, count))
     return free_assembly(leaves, seams, thickness, marked_face, first_lies=False)
-
-
-def edge_length(leaf: ListedLeaf, name: str) -> float:
-    """mm"""
-    i = leaf.edges.index(name)
-    return math.dist(leaf.outline[i], leaf.outline[(i + 1) % len(leaf.outline)])

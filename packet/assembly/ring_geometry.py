@@ -146,11 +146,6 @@ class RingGeometry:
         return self.slant / self.rise
 
 
-def widest_leaf(walls: int, slant: float) -> float:
-    """The leaf width at which the ring just stops closing (apothem = slant), mm."""
-    return slant * math.tan(math.pi / walls)
-
-
 def trim_for_opening(geometry: RingGeometry, diameter: float) -> float:
     """Tip trim that lets a round duct of that diameter pass the inner opening, mm."""
     return diameter / 2 * geometry.slant / geometry.apothem

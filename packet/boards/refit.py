@@ -33,7 +33,6 @@ class Refit:
 
     sizes: Sizes
     largest: Sizes
-    changed: bool
 
 
 def refit(nominal: Sizes, promised: int, needs: Callable[[Sizes], int], round_down: Callable[[float], float]
@@ -50,7 +49,7 @@ def refit(nominal: Sizes, promised: int, needs: Callable[[Sizes], int], round_do
             return False
 
     if fits(nominal):
-        return Refit(nominal, nominal, changed=False)
+        return Refit(nominal, nominal)
     for giving in (("leaf_width",), ("wall_height", "slant"), ("wall_height", "slant", "leaf_width")):
         smallest = _with(nominal, giving, {name: getattr(nominal, name) * SMALLEST for name in giving})
         if not fits(smallest):
@@ -61,8 +60,8 @@ def refit(nominal: Sizes, promised: int, needs: Callable[[Sizes], int], round_do
         rounded = _with(largest, giving, {
             name: getattr(nominal, name) if getattr(largest, name) == getattr(nominal, name)
             else round_down(getattr(largest, name)) for name in giving})
-        return Refit(rounded, largest, changed=True)
-    return Refit(nominal, nominal, changed=False)
+        return Refit(rounded, largest)
+    return Refit(nominal, nominal)
 
 
 def _with(sizes: Sizes, names: tuple[str, ...], values: dict[str, float]) -> Sizes:

@@ -6,10 +6,10 @@ because it lists them. Sheets that a project does not need return an empty tuple
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from importlib import import_module
 
-from packet.drawing.page import FinishedSheet, Sheet, finish
+from packet.drawing.page import FinishedSheet, Sheet, finish_all
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.work.sheet_numbers import binding_order
@@ -41,11 +41,11 @@ def draw_all(plan: Plan, kit: Kit, progress: Progress = lambda name: None) -> tu
         progress(name)
         sheets += import_module(f"packet.sheets.{name}").draw(plan, kit)
     sheets.sort(key=lambda sheet: binding_order(sheet.number))
-    finished = tuple(_finish(sheet, kit) for sheet in sheets)
+    finished = _finished(sheets, kit)
     progress("cover")
     from packet.sheets import cover
 
-    return (*(_finish(sheet, kit) for sheet in cover.draw(plan, kit, finished)), *finished)
+    return (*_finished(cover.draw(plan, kit, finished), kit), *finished)
 
 
 def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
@@ -53,8 +53,8 @@ def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
     from packet.sheets import marking
 
     board = next(board for board in plan.boards if board.mark == mark)
-    return tuple(_finish(sheet, kit) for sheet in marking.board_sheets(plan, kit, board))
+    return _finished(marking.board_sheets(plan, kit, board), kit)
 
 
-def _finish(sheet: Sheet, kit: Kit) -> FinishedSheet:
-    return finish(sheet, kit.identity, kit.paper, kit.lettering, kit.system)
+def _finished(sheets: Iterable[Sheet], kit: Kit) -> tuple[FinishedSheet, ...]:
+    return finish_all(sheets, kit.identity, kit.paper, kit.lettering, kit.system)

@@ -37,10 +37,6 @@ class Lay:
     thin: bool = False
 
 
-def flat_width(land: float) -> float:
-    return 2 * land
-
-
 def wrap_width(land: float, thickness: float) -> float:
     return 2 * land + 2 * thickness
 
