@@ -77,31 +77,6 @@ class Length(ValueKind):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Size(ValueKind):
-    """A breadth and a length in either order, read as (breadth, length): the smaller is the breadth."""
-
-    each: Length
-
-    def limit(self, system: System | None) -> str:
-        return f"each {self.each.limit(system)}"
-
-    def example(self, system: System | None) -> str:
-        return "1200 x 2500" if system is System.METRIC else "48 x 96"
-
-    def read(self, text: str, system: System | None) -> tuple[float, float]:
-        try:
-            lengths = parse_size(text, system or System.METRIC)
-        except LengthError as error:
-            raise malformed(error, self, system) from None
-        if len(lengths) != 2:
-            raise RefusalError("a board's size is two lengths", self.limit(system), self.remedy(system))
-        for mm in lengths:
-            self.each.within(mm, system)
-        breadth, length = sorted(lengths)
-        return breadth, length
-
-
-@dataclass(frozen=True, slots=True, eq=False)
 class Extent(ValueKind):
     """Two lengths in the order written: a width and a height, or a corner's x and y."""
 
@@ -123,6 +98,19 @@ class Extent(ValueKind):
         for mm in lengths:
             self.each.within(mm, system)
         return lengths[0], lengths[1]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Size(Extent):
+    """A board's breadth and length in either order, read as (breadth, length): the smaller is the breadth."""
+
+    def example(self, system: System | None) -> str:
+        return "1200 x 2500" if system is System.METRIC else "48 x 96"
+
+    def read(self, text: str, system: System | None) -> tuple[float, float]:
+        # A class with slots is made anew by its decorator, so a bare super() would look at the first one.
+        breadth, length = sorted(Extent.read(self, text, system))
+        return breadth, length
 
 
 @dataclass(frozen=True, slots=True, eq=False)

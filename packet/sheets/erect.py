@@ -48,8 +48,10 @@ def _erect_page(plan: Plan, kit: Kit) -> Sheet:
     values = shared_values(plan, kit.words) | {
         "rim": opening_height(plan.assembly, Face.INNER), "removable": removable(plan)}
     told = steps((0.0, 0.0), words.width, kit.words.texts("erect.steps", **values), kit.lettering, gap=1.8)
-    note = paragraph((0.0, 0.0), words.width, kit.words.text("erect.wind"), BODY, kit.lettering)
-    marks += stack(words.top_left, (told, note), 4.0).marks
+    wind = kit.words.text("erect.wind", shut=plan.mobility.closed, one=plan.mobility.one_open,
+                          more=plan.mobility.more_when_open)
+    note = paragraph((0.0, 0.0), words.width, wind, BODY, kit.lettering)
+    marks += stack(words.top_left, (told, note), 1.8).marks
     return _sheet(kit, 1, "erect", marks)
 
 

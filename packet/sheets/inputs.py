@@ -18,7 +18,7 @@ from packet.sheets.kit import Kit
 from packet.units import POUND_PER_CUBIC_FOOT, System, fixed
 from packet.work.stations import Station
 
-ROW = 5.7  # mm
+ROW = 5.4  # mm
 COLUMNS = 2
 BETWEEN = 10.0
 STAR = 4.0  # mm kept at the right for the mark of an assumed value

@@ -53,7 +53,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
         if page:
             own.append(_sheet(kit, recipe, _Titled("_strips", *page), recipe.numbers[len(own)]))
         if any(seam.kind is SeamKind.HIP for seam in recipe.seams):
-            own += release_page(plan, kit, recipe, recipe.numbers[len(own)])
+            own += release_page(plan, kit, recipe)
         sheets += own
     return tuple(sheets)
 

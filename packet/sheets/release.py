@@ -21,6 +21,7 @@ from packet.sheets.panels import Panel, pages
 from packet.sheets.recipe_kinds import Recipe
 from packet.sheets.section_view import BAND, THICK, SectionView, callout
 from packet.tape.section import bar, bridge_width, hinge_section, stretch
+from packet.work.sheet_numbers import sheet_number
 
 BEYOND = (14.0, 9.0, 5.0)
 """mm of paper of board drawn beyond the land, as much as fits."""
@@ -34,7 +35,7 @@ LEAST = 88.0
 """mm of page that words under a picture need."""
 
 
-def release_page(plan: Plan, kit: Kit, hips: Recipe, number: str) -> list[Sheet]:
+def release_page(plan: Plan, kit: Kit, hips: Recipe) -> list[Sheet]:
     """One sheet where a hip comes apart, none elsewhere; it follows the recipe of the bonded hips."""
     seam = next((seam for seam in plan.assembly.seams if seam.removable), None)
     if seam is None:
@@ -58,7 +59,7 @@ def release_page(plan: Plan, kit: Kit, hips: Recipe, number: str) -> list[Sheet]
                 if len(laid) == 1:
                     return [
                         Sheet(
-                            number=number, title=kit.words.text("recipes.release.title"),
+                            number=sheet_number("recipe.release"), title=kit.words.text("recipes.release.title"),
                             subtitle=kit.words.text("recipes.release.subtitle", **values), station=hips.station.word,
                             kind=kit.words.text("recipes.kind"), marks=laid[0].marks, scale_label=scale.label,
                             viewports=laid[0].viewports(scale.ratio, "section"), subject=seam.mark,

@@ -97,4 +97,4 @@ def _row(line: CutLine, kit: Kit) -> list[Cell]:
             words.text("strips.roll", width=width) for width in line.beside))
     if note:
         use += (Text((0.0, -2.0 - FINE.height), note, FINE),)
-    return [tick_box((0.0, 0.0)), str(line.count), kit.form.length(line.length, halves=True), "", use]
+    return [tick_box((0.0, 0.0)), str(line.count), kit.form.length(line.length), "", use]

@@ -84,16 +84,25 @@ def runs(assembly: Assembly) -> tuple[tuple[str, ...], ...]:
 
     A swing leaf takes no sill strip and ends a run.
     """
-    found: list[list[str]] = []
-    for leaf in assembly.leaves:
-        if leaf.door or ground_edge(leaf) is None:
-            continue
-        before = assembly.by_mark[found[-1][-1]] if found else None
-        if before is not None and before.half == leaf.half and _side_by_side(assembly, before, leaf):
-            found[-1].append(leaf.mark)
-        else:
-            found.append([leaf.mark])
-    return tuple(tuple(run) for run in found)
+    standing = [leaf for leaf in assembly.leaves if not leaf.door and ground_edge(leaf) is not None]
+    beside = {
+        leaf.mark: [other.mark for other in standing if other.half == leaf.half
+                    and _side_by_side(assembly, leaf, other)]
+        for leaf in standing}
+    found: list[tuple[str, ...]] = []
+    taken: set[str] = set()
+    # Rows are walked from their ends; what then remains goes all round and is walked from its first leaf.
+    for mark in (*(m for m, near in beside.items() if len(near) < 2), *beside):
+        run: list[str] = []
+        step: str | None = mark
+        while step is not None and step not in taken:
+            taken.add(step)
+            run.append(step)
+            step = next((m for m in beside[step] if m not in taken), None)
+        if run:
+            found.append(tuple(run))
+    order = [leaf.mark for leaf in standing]
+    return tuple(sorted(found, key=lambda run: min(order.index(m) for m in run)))
 
 
 def ground_edge(leaf: Leaf) -> str | None:

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from packet.assembly.records import Assembly, LeafKind, SeamKind, overall
+from packet.description.terms import Face
 from packet.plan import Plan
 from packet.tape.strips import ON_GROUND, Role
 
 TALL = 1000.0
 """mm of height above which wind and hands tip a thing that stands (assumption)."""
+
+CLOSED = 0.8
+"""Share of the plan under a lid from which a thing counts as closed (assumption); a shelf covers less."""
 
 LEVEL = 0.95
 """Least upright part of a level leaf's unit normal: within 18 degrees (assumption)."""
@@ -18,8 +22,8 @@ LEVEL = 0.95
 def facts(plan: Plan) -> dict[str, bool]:
     """Each fact by its name, as templates and `holds` ask for it.
 
-    `enterable`: people can be inside, since it has swing leaves or a roof. `covered`: a level leaf lies above
-    the ground, as the lid of a box. `mids`, `corners`, `hips`: it has such hinges. `listed`: it has hinges of no
+    `enterable`: people can be inside, since it has swing leaves or a roof. `covered`: level leaves lie over
+    it, as the lid of a box; a shelf is none. `mids`, `corners`, `hips`: it has such hinges. `listed`: it has hinges of no
     such kind. `halved`: it is built as halves that are joined; `columns`: its pack has two or more.
     """
     assembly = plan.assembly
@@ -45,9 +49,14 @@ def holds(when: str | list[str], known: Mapping[str, bool]) -> bool:
 
 
 def _covered(assembly: Assembly) -> bool:
-    """Whether a level leaf lies higher than a board above the ground."""
-    for leaf in assembly.leaves:
-        lowest = min(leaf.open_pose.place(point)[2] for point in leaf.hinged)
-        if abs(leaf.open_pose.z[2]) > LEVEL and lowest > ON_GROUND + leaf.thickness:
-            return True
-    return False
+    """Whether level leaves higher than a board above the ground lie over most of what the inner faces enclose."""
+    from shapely import MultiPoint, Polygon, unary_union
+
+    corners = {leaf.mark: [leaf.open_pose.place(point, leaf.depth(Face.INNER))[:2] for point in leaf.hinged]
+               for leaf in assembly.leaves}
+    over = [
+        Polygon(corners[leaf.mark]) for leaf in assembly.leaves
+        if abs(leaf.open_pose.z[2]) > LEVEL
+        and min(leaf.open_pose.place(point)[2] for point in leaf.hinged) > ON_GROUND + leaf.thickness]
+    enclosed = MultiPoint([point for points in corners.values() for point in points]).convex_hull.area
+    return bool(over) and unary_union(over).area > CLOSED * enclosed

@@ -136,8 +136,9 @@ def _releasable(plan: Plan) -> Iterator[Task]:
     """The last to be closed, with a strip that is taken off before folding and so is no part of the shelter."""
     for seam in plan.assembly.seams:
         if seam.removable:
-            yield Task(f"release:{seam.mark}", Station.X, seam.leaves, (sheet_number("erect"),),
-                       ("hip_flats",), {"seam": seam.mark, "length": seam.length})
+            yield Task(f"release:{seam.mark}", Station.X, seam.leaves,
+                       (sheet_number("recipe.release"), sheet_number("erect")), ("hip_flats",),
+                       {"seam": seam.mark, "length": seam.length})
 
 
 def _door_doublers(plan: Plan) -> Iterator[Task]:

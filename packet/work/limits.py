@@ -18,8 +18,11 @@ def apex_limit(plan: Plan) -> float:
 
 
 def flats_limit(plan: Plan) -> float:
-    """How far the width across flats may be off for the same reason, mm: 2 cut / tan(pi / n)."""
-    return 2 * plan.description.limits.cut / math.tan(math.pi / plan.geometry.walls)
+    """How far the width across flats, of an odd ring from wall to corner, may be off for the same reason, mm.
+
+    All widths of a regular ring grow in proportion to its leaves: cut times the width over the leaf width.
+    """
+    return plan.description.limits.cut * plan.geometry.across_flats / plan.geometry.leaf_width
 
 
 def overall_limits(plan: Plan) -> tuple[float, float, float]:

@@ -23,6 +23,7 @@ _NUMBERS = {
     "roof": "R-02",
     "fold": "J-01",
     "recipe.hip": "J-02",
+    "recipe.release": "J-03",
     "erect": "X-01",
 }
 

@@ -78,7 +78,7 @@ def _ring_values(plan: Plan) -> dict[str, Any]:
         return {}
     return {
         "wall_height": ring.wall_height, "tip_trim": ring.tip_trim, "short_edge": ring.short_edge,
-        "leaf_width": ring.leaf_width, "apex": ring.apex, "across_flats": ring.across_flats,
+        "leaf_width": ring.leaf_width, "apex": ring.apex, "across_flats": ring.across_flats, "odd": ring.walls % 2 == 1,
         "angle_corner": ring.angle_corner, "angle_eave": ring.angle_eave, "angle_hip": ring.angle_hip,
         "gap_corner": seam_gap(ring.thickness, ring.angle_corner),
         "gap_eave": seam_gap(ring.thickness, ring.angle_eave), "gap_hip": seam_gap(ring.thickness, ring.angle_hip),

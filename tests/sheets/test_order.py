@@ -61,7 +61,7 @@ def test_every_line_of_the_cut_list_is_printed(name: str) -> None:
     found = [text for sheet in draw_strips(plan, kit_of(plan)) for text in texts(sheet)]
     pairs = list(pairwise(found))
     for line in cut_list(plan.assembly, plan.strips):
-        assert (str(line.count), plan.form.length(line.length, halves=True)) in pairs
+        assert (str(line.count), plan.form.length(line.length)) in pairs
 
 
 def test_spare_boards_are_named() -> None:

@@ -69,3 +69,20 @@ def test_roof_tells_when_each_edge_is_taped() -> None:
     told = prose(roof.draw(plan, kit_of(plan))[0])
     assert "Eaves A2/A2R to A12/A12R INNER face now, lying flat" in told
     assert "Eave A1/A1R never, the door must swing; seal both edges" in told
+
+
+def test_the_wind_sentence_follows_from_the_mobility() -> None:
+    """Rigid when shut, one swing with one door open, more with both (counts: common practice, no source)."""
+    plan = plan_of(CHECK_CASE)
+    kit = kit_of(plan)
+    first, *_ = erect.draw(plan, kit)
+    assert "shut, it is rigid. One door open, only that swings. Both open, it moves: only to fold." in prose(first)
+    loose = kit.words.text("erect.wind", shut=2, one=5, more=0)
+    assert "even shut, it moves 2 ways: brace it. One door open, it moves 5 ways. Never both open." in loose
+
+
+def test_an_odd_ring_is_measured_from_wall_to_corner() -> None:
+    plan = zoo_plan("five")
+    first, *_ = erect.draw(plan, kit_of(plan))
+    assert "Wall to corner inside" in prose(first)
+    assert "Across flats" not in prose(first)

@@ -7,7 +7,7 @@ from collections import Counter, defaultdict
 import pytest
 
 from packet.tape.cutlist import CutLine, Place, cut_list
-from packet.tape.strips import Role
+from packet.tape.strips import Role, runs
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
@@ -63,3 +63,12 @@ def test_rolls_side_by_side_name_each_other() -> None:
 
 def test_total() -> None:
     assert CutLine(100.0, False, Role.FLAT, Place.HIP, 250.0, 4, ()).total == 1000.0
+
+
+def test_a_row_of_leaves_is_one_pull_whatever_order_they_are_listed_in() -> None:
+    """A booth's front is listed first and stands between its sides; the sill strip runs along all three."""
+    booth = plan_of(next(path for path in SAMPLES if path.stem == "ticket_booth"))
+    assert runs(booth.assembly) == (("LEFT", "FRONT", "RIGHT"),)
+    # The inner faces close at both corners, so the strip is slit on the outer face at each.
+    assert [(cut.between, cut.face) for cut in booth.relief] == [
+        (("FRONT", "LEFT"), "outer"), (("FRONT", "RIGHT"), "outer")]

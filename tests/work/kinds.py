@@ -7,14 +7,10 @@ from pathlib import Path
 from packet.description.loading import describe
 from packet.description.reading import read_text
 from packet.plan import Plan, make_plan
+from tests.zoo import COOL_BOX, SCREEN
 
 _TEXTS = {
-    "screen": """
-project: Reading corner
-units: mm
-shelter: {preset: chain, leaves: 6, leaf_width: 500, height: 1800}
-boards: {size: 1200 x 2400, thickness: 25}
-""",
+    "screen": SCREEN,
     "booth": """
 project: Ticket booth
 units: in
@@ -29,27 +25,7 @@ shelter:
     - {join: BACK.right / RIGHT.left, open: 90}
 boards: {size: 48 x 96, thickness: 1}
 """,
-    "cool-box": """
-project: Cool-box
-units: mm
-shelter:
-  preset: free
-  leaves:
-    - {mark: FRONT, size: 600 x 400}
-    - {mark: SIDE1, size: 400 x 400}
-    - {mark: BACK, size: 600 x 400}
-    - {mark: SIDE2, size: 400 x 400}
-    - {mark: BASE, size: 600 x 400}
-    - {mark: LID, size: 600 x 400}
-  seams:
-    - {join: FRONT.right / SIDE1.left, packed: flat}
-    - {join: SIDE1.right / BACK.left}
-    - {join: BACK.right / SIDE2.left, packed: flat}
-    - {join: SIDE2.right / FRONT.left}
-    - {join: FRONT.bottom / BASE.top, packed: flat}
-    - {join: BACK.top / LID.bottom, packed: flat}
-boards: {size: 1200 x 2400, thickness: 30}
-""",
+    "cool-box": COOL_BOX,
     "lean-to": """
 project: Lean-to
 units: mm

@@ -15,6 +15,7 @@ from packet.pdf.fonts import lettering
 from packet.plan import Plan, make_plan
 from packet.units import Format, System
 from packet.words import Words
+from packet.work.facts import facts
 from packet.work.tasks import tasks
 from packet.work.wording import Line, difference, line, shared_values, temperature
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
@@ -181,12 +182,12 @@ def test_no_word_of_a_ring_where_there_is_none(name: str) -> None:
 
 
 def test_numbers_of_the_plain_ones_reach_the_words() -> None:
-    """By hand: six leaves of 25 make 150; a right angle on 25 mm opens 25 * sqrt(2); 60 mm of box in two layers."""
+    """By hand: six leaves of 25 make 150; a right angle on 25 mm opens 25 * sqrt(2); 50 mm of box in two layers."""
     text = {name: {step: " ".join(said(found)) for step, _, found in lines(name)} for name in PLAIN}
     assert "Stack of 6 layers: 150 mm high" in text["screen"]["fold"]
     assert "Open all 5 seams to 120.0\u00b0" in text["screen"]["erect"]
-    assert "Stack of 2 layers: 60 mm high" in text["cool-box"]["fold"]
-    assert "42 mm" in text["cool-box"]["erect"]  # 30 * sqrt(2) = 42.4
+    assert "Stack of 2 layers: 50 mm high" in text["cool-box"]["fold"]
+    assert "35 mm" in text["cool-box"]["erect"]  # 25 * sqrt(2) = 35.4
     assert "1-7/16 in (1.41)" in text["booth"]["erect"]  # sqrt(2)
     assert "75 in (75.00)" in text["booth"]["erect"]
 
@@ -209,3 +210,8 @@ def test_first_pieces_of_an_outline_are_measured_edge_by_edge() -> None:
     """sqrt(500 * 500 + 300 * 300) = 583.1."""
     text = " ".join(" ".join(found.limit) for step, _, found in lines("lean-to") if step == "first_pieces")
     assert "WING1: edge 1 500 mm, edge 2 1200 mm, edge 3 583 mm, edge 4 900 mm." in text
+
+
+def test_a_lid_closes_a_box_and_a_shelf_does_not() -> None:
+    found = {path.stem: facts(plan_of(path))["covered"] for path in SAMPLES}
+    assert found == {"fish_box": True, "ticket_booth": False, "frost_watch": False, "tide_gauge": False}
