@@ -17,10 +17,12 @@ LAYERS = (
     ("findings",),
     ("plan",),
     ("figures",),
-    ("words", "drawing", "work", "summary"),
+    ("site",),
+    ("words", "drawing", "work", "summary", "ledger"),
     ("sheets",),
     ("pdf",),
     ("printing",),
+    ("commands",),
     ("cli", "__main__", "__init__"),
 )
 

@@ -1,0 +1,78 @@
+"""What every command shares: its arguments, how it gets its plan, and how it says what must be mended."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from packet.description.problems import ProjectError
+    from packet.drawing.page import FinishedSheet
+    from packet.plan import Plan
+
+Project = Annotated[Path, typer.Argument(help="The project file (YAML).", show_default=False)]
+Paper = Annotated[
+    str | None,
+    typer.Option(help="Other paper: letter, legal, tabloid, a3, a4 or a size such as \"24 x 36 in\"."),
+]
+Out = Annotated[Path | None, typer.Option("--out", "-o", help="The PDF to write; beside the project file by default.")]
+
+
+def plan_of(project: Path, paper: str | None = None) -> Plan:
+    """The plan of a project file; ends the program with exit code 2 where the file must be mended."""
+    from packet.description import ProjectError, load
+    from packet.description.paper import with_paper
+    from packet.plan import make_plan
+
+    try:
+        description = load(project)
+        return make_plan(with_paper(description, paper) if paper else description)
+    except ProjectError as fault:
+        report(fault)
+
+
+def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tuple[FinishedSheet, ...]:
+    """Run what draws and writes; a target that cannot be written or a text that cannot be set is the user's to mend."""
+    from packet.drawing.lettering import GlyphError
+
+    if target.is_dir():
+        refuse(f"{target}: is a folder (limit: a file name). Give the name of a PDF file in it.")
+    try:
+        return draw()
+    except OSError as fault:
+        refuse(f"{target}: cannot be written ({fault.strerror}); what was there is unchanged. "
+                "Give a name in a folder that exists, can be written and has room.")
+    except GlyphError as fault:
+        refuse(f"{fault}. Write the text with Latin letters.")
+    finally:
+        progress("")
+
+
+def progress(name: str) -> None:
+    """One line on a terminal that says what is being drawn; nothing where the output goes to a file."""
+    if sys.stderr.isatty():
+        sys.stderr.write(f"\r\x1b[Kdrawing {name} ..." if name else "\r\x1b[K")
+        sys.stderr.flush()
+
+
+def report(fault: ProjectError) -> NoReturn:
+    for text in fault.rendered():
+        typer.echo(text, err=True)
+    count = len(fault.problems)
+    typer.echo(f"{count} problem{'s' if count > 1 else ''}; nothing was written.", err=True)
+    raise typer.Exit(2)
+
+
+def refuse(message: str) -> NoReturn:
+    typer.echo(message, err=True)
+    raise typer.Exit(2)
+
+
+def warn(plan: Plan) -> None:
+    for finding in plan.findings:
+        typer.echo(f"Warning: {finding}", err=True)
