@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from packet.drawing import full_size
 from packet.drawing.flow import FIRST_BASELINE, paragraph, wrap
 from packet.drawing.lettering import BODY, HEAD, Lettering
 from packet.drawing.marks import Drawing, Line, Link, Rect, Text, Viewport, rectangle
@@ -66,6 +67,9 @@ class Sheet:
     number: up to 4 characters, such as `C-04`. title: up to 25. station: the word on the black tag. kind: the
     document type, up to 30 characters. subject: the parts on the sheet, up to 24 characters. subtitle: one or
     two lines of instruction beside the title. marks: inside the content room of the page.
+
+    A full-size page has the frame of `packet.drawing.full_size` instead: `marks` stand inside its window and
+    `clipped` ones are cut off at it, before the others are drawn.
     """
 
     number: str
@@ -78,11 +82,14 @@ class Sheet:
     scale_label: str = ""
     viewports: tuple[Viewport, ...] = ()
     links: tuple[Link, ...] = ()
+    full_size: bool = False
+    clipped: Drawing = ()
 
 
 @dataclass(frozen=True, slots=True)
 class FinishedSheet:
-    """A sheet ready to be written: everything on the page, with its serial."""
+    """A sheet ready to be written: everything on the page, with its serial. A full-size page has a `window`, and
+    `clipped` marks that are drawn first and cut off at it."""
 
     number: str
     title: str
@@ -94,6 +101,8 @@ class FinishedSheet:
     system: System
     viewports: tuple[Viewport, ...]
     links: tuple[Link, ...]
+    window: Rect | None = None
+    clipped: Drawing = ()
 
 
 def serial_of(sheet: Sheet) -> str:
@@ -107,7 +116,7 @@ def serial_of(sheet: Sheet) -> str:
         sheet.subject,
         sheet.scale_label,
     )
-    return serial_text(canonical(words, sheet.marks))
+    return serial_text(canonical(words, (*sheet.clipped, *sheet.marks)))
 
 
 def frame_rect(paper: Paper) -> Rect:
@@ -136,6 +145,11 @@ def finish(
     """
     _check(sheet)
     serial = serial_of(sheet)
+    if sheet.full_size:
+        return FinishedSheet(
+            sheet.number, sheet.title, sheet.station, paper,
+            (*sheet.marks, *full_size.frame(sheet, identity, paper, serial, lettering, system)), serial,
+            identity.fingerprint, system, sheet.viewports, sheet.links, full_size.window(paper).rect, sheet.clipped)
     left, bottom, right, top = frame_rect(paper)
     foot = bottom + _foot_height(paper, identity, lettering, system)
     marks = (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from packet.drawing.flow import Block, bullets, paragraph, stack, steps
+from packet.drawing.full_size import BARS, bar_name
 from packet.drawing.lettering import BODY, LARGE, NUMBER, Style
 from packet.drawing.marks import Drawing, Line, Mark, Text, rectangle
 from packet.drawing.page import Sheet
@@ -14,9 +15,6 @@ from packet.sheets.kit import Kit
 from packet.units import INCH, System, fixed
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
-
-BARS = {System.INCH: ((6 * INCH, 6), (100.0, 10)), System.METRIC: ((100.0, 10), (150.0, 15))}
-"""Length in mm and divisions of the two bars on either axis, by unit system."""
 
 OFF = 1.5
 """Percent a bar may be off; more, and the page was printed to fit (common practice, no source)."""
@@ -86,12 +84,6 @@ def _readings(room: Room, kit: Kit) -> Drawing:
             ]
             y -= READING
     return tuple(marks)
-
-
-def bar_name(system: System, length: float) -> str:
-    """A bar is named in its own unit: an inch packet has one of 100 mm as well."""
-    inches = length / INCH
-    return f"{inches:.0f} in" if system is System.INCH and abs(inches - round(inches)) < 1e-9 else f"{length:.0f} mm"
 
 
 def bounds_of(system: System, length: float) -> tuple[str, str]:

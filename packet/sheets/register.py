@@ -20,6 +20,7 @@ ORDER = (
     "checklist",
     "order",
     "strips",
+    "gauges",
     "marking",
     "recipes",
     "relief",

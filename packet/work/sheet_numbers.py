@@ -12,6 +12,8 @@ _NUMBERS = {
     "checklist": "L-04",
     "order": "P-01",
     "strips": "P-02",
+    "parts": "P-06",
+    "gauges": "P-07",
     "recipe.mid": "H-01",
     "recipe.corner": "H-02",
     "recipe.seam": "H-03",

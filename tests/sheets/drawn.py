@@ -8,9 +8,11 @@ from dataclasses import replace
 from functools import cache
 
 from packet.drawing.collisions import text_conflicts
+from packet.drawing.full_size import EDGE, window
 from packet.drawing.lettering import Lettering
 from packet.drawing.marks import Text, bounds
 from packet.drawing.page import Sheet, finish_all, frame_rect
+from packet.drawing.room import Room
 from packet.pdf.fonts import lettering
 from packet.plan import Plan
 from packet.sheets.kit import Kit, make_kit
@@ -54,10 +56,13 @@ def faults(plan: Plan, draw: Draw) -> Iterator[str]:
     sheets = draw(plan, kit)
     for sheet, finished in zip(sheets, finish_all(sheets, kit.identity, kit.paper, kit.lettering, kit.system),
                                strict=True):
-        for conflict in text_conflicts(finished.marks, kit.lettering, frame_rect(kit.paper), wider_than=0.2):
+        page = frame_rect(kit.paper)
+        if sheet.full_size:
+            page = Room(0.0, 0.0, kit.paper.width, kit.paper.height).inset(EDGE).rect
+        for conflict in text_conflicts(finished.marks, kit.lettering, page, wider_than=0.2):
             yield f"{sheet.number}: {conflict}"
         left, bottom, right, top = bounds(sheet.marks, kit.lettering)
-        room = kit.room.inset(-TOUCH)
+        room = (window(kit.paper) if sheet.full_size else kit.room).inset(-TOUCH)
         if left < room.left or bottom < room.bottom or right > room.right or top > room.top:
             yield f"{sheet.number}: drawn outside the room"
         if kit.system is System.METRIC:

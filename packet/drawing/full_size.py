@@ -1,0 +1,90 @@
+"""The frame of full-size pages: a window for the drawing, and round it, in the margins, bars to check the print.
+
+These pages keep no filing edge and no title block, so that the window is as large as printers allow: on letter paper
+254 mm (10 in) the long way, by which a 48 in stick comes in five segments. What a title block says stands in two
+fine lines above the window.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from packet.drawing.lettering import FINE, FINE_BOLD, NUMBER, Lettering
+from packet.drawing.marks import Drawing, Line, Mark, Text, rectangle
+from packet.drawing.pens import DIMENSION, NARROW
+from packet.drawing.room import LayoutError, Room
+from packet.units import INCH, System
+
+if TYPE_CHECKING:
+    from packet.drawing.page import Identity, Paper, Sheet
+
+MARGIN = 12.7
+"""mm between the edge of the paper and the window."""
+
+EDGE = 5.0
+"""mm at the edge of the paper that office printers leave blank (assumption)."""
+
+BARS = {System.INCH: ((6 * INCH, 6), (100.0, 10)), System.METRIC: ((100.0, 10), (150.0, 15))}
+"""Length in mm and divisions of the two bars on either axis, by unit system."""
+
+_STROKE = 1.6  # mm, end strokes of a bar
+_LINES = (4.7, 1.1)  # mm from the window up to the two lines above it
+
+
+def window(paper: Paper) -> Room:
+    """What a full-size page leaves for its drawing."""
+    return Room(0.0, 0.0, paper.width, paper.height).inset(MARGIN)
+
+
+def bar_name(system: System, length: float) -> str:
+    """A bar is named in its own unit: an inch packet has one of 100 mm as well."""
+    inches = length / INCH
+    return f"{inches:.0f} in" if system is System.INCH and abs(inches - round(inches)) < 1e-9 else f"{length:.0f} mm"
+
+
+def frame(sheet: Sheet, identity: Identity, paper: Paper, serial: str, lettering: Lettering, system: System) -> Drawing:
+    """What stands round the window: bars on both axes, what the page is, and what it belongs to.
+
+    Raises LayoutError where the paper is too small for the bars or the lines.
+    """
+    room = window(paper)
+    if min(room.width, room.height) < max(length for length, _ in BARS[system]):
+        raise LayoutError(f"sheet {sheet.number}: the paper is smaller than the bars that check its size")
+    return (*_bars(room, lettering, system), *_lines(sheet, identity, room, serial, lettering),
+            rectangle(room.rect, DIMENSION))
+
+
+def _bars(room: Room, lettering: Lettering, system: System) -> Drawing:
+    """Two bars on one line along the foot, and two up the left side: one reads on either side of its line."""
+    (first, parts), (second, others) = BARS[system]
+    marks: list[Mark] = []
+    for length, divisions, side in ((first, parts, 1.0), (second, others, -1.0)):
+        name = bar_name(system, length)
+        low = room.bottom - 3.4
+        left = room.left - 3.4
+        marks += [Line((room.left, low), (room.left + length, low), NARROW),
+                  Line((left, room.bottom), (left, room.bottom + length), NARROW)]
+        for i in range(divisions + 1):
+            long = _STROKE * side * (1.0 if i in (0, divisions) else 0.5)
+            run = length * i / divisions
+            marks += [Line((room.left + run, low), (room.left + run, low + long), NARROW),
+                      Line((left, room.bottom + run), (left - long, room.bottom + run), NARROW)]
+        past = lettering.width(name, FINE) / 2 + 1.2
+        level = 0.25 if side > 0 else -FINE.height - 0.25
+        marks += [Text((room.left + length + past, low + level), name, FINE, "centre"),
+                  Text((left - level, room.bottom + length + past), name, FINE, "centre", 90.0)]
+    return tuple(marks)
+
+
+def _lines(sheet: Sheet, identity: Identity, room: Room, serial: str, lettering: Lettering) -> Drawing:
+    number = Text((room.right, room.top + 1.5), sheet.number, NUMBER, "right")
+    upper = " · ".join(part for part in (sheet.station, sheet.title, sheet.subject, sheet.scale_label, sheet.subtitle) if part)
+    lower = " · ".join((
+        identity.project, f"Rev {identity.revision or '-'}", f"Page {serial}", f"Replaces {identity.replaces or 'none'}",
+        f"Input {identity.fingerprint or '-'}"))
+    width = room.width - lettering.width(sheet.number, NUMBER) - 4.0
+    for text, style in ((upper, FINE_BOLD), (lower, FINE)):
+        if lettering.width(text, style) > width:
+            raise LayoutError(f"sheet {sheet.number}: {text!r} is longer than the line above the window; shorten it")
+    return (Text((room.left, room.top + _LINES[0]), upper, FINE_BOLD),
+            Text((room.left, room.top + _LINES[1]), lower, FINE), number)
