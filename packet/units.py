@@ -19,6 +19,13 @@ FOOT = 304.8
 YARD = 914.4
 POUND = 0.45359237  # kg, exact (international avoirdupois pound)
 POUND_PER_CUBIC_FOOT = POUND / (FOOT / 1000) ** 3  # kg/m3
+GRAVITY = 9.80665  # m/s2, exact (standard gravity)
+POUND_FORCE = POUND * GRAVITY  # N, exact
+MILE_PER_HOUR = 0.44704  # m/s, exact
+FAHRENHEIT_STEP = 5 / 9  # K, exact
+CUBIC_FOOT_PER_MINUTE = (FOOT / 1000) ** 3 / 60  # m3/s
+SQUARE_FOOT = (FOOT / 1000) ** 2  # m2
+BTU_INCH = 0.1442279  # W/(m K) of 1 BTU in/(h ft2 F), international table BTU (from memory of the SI guides)
 
 #: A float divided by 25.4 can land a hair below a tie or a print step; this puts it back.
 _NOISE = 1e-9
@@ -173,6 +180,11 @@ def _unit_of(part: str) -> str:
     return found[1] if found else ""
 
 
+def celsius(degrees: float, system: System) -> float:
+    """A temperature written in the degrees of a unit system (Fahrenheit in an inch project), in degrees Celsius."""
+    return degrees if system is System.METRIC else (degrees - 32) * FAHRENHEIT_STEP
+
+
 # --- rounding ----------------------------------------------------------------------------------
 
 
@@ -322,6 +334,30 @@ class Format:
     def mass(self, kg: float) -> str:
         """`30.1 lb` or `13.6 kg`."""
         return f"{fixed(kg, 1)} kg" if self.system is System.METRIC else f"{fixed(kg / POUND, 1)} lb"
+
+    def force(self, newton: float) -> str:
+        """`52 lb` or `233 N`, rounded up, since it is what must be held."""
+        if self.system is System.METRIC:
+            return f"{math.ceil(newton - _NOISE)} N"
+        return f"{math.ceil(newton / POUND_FORCE - _NOISE)} lb"
+
+    def speed(self, metres_per_second: float) -> str:
+        """`8.7 mph` or `3.9 m/s`."""
+        if self.system is System.METRIC:
+            return f"{fixed(metres_per_second, 1)} m/s"
+        return f"{fixed(metres_per_second / MILE_PER_HOUR, 1)} mph"
+
+    def pressure(self, pascal: float) -> str:
+        """`2.3 lb/sq ft` or `110 Pa`."""
+        if self.system is System.METRIC:
+            return f"{fixed(pascal, 0)} Pa"
+        return f"{fixed(pascal * SQUARE_FOOT / POUND_FORCE, 2)} lb/sq ft"
+
+    def temperature(self, celsius: float) -> str:
+        """`50 °F` or `10 °C`."""
+        if self.system is System.METRIC:
+            return f"{fixed(celsius, 0)} °C"
+        return f"{fixed(celsius / FAHRENHEIT_STEP + 32, 0)} °F"
 
     def angle(self, degrees: float) -> str:
         """`151.0°`."""

@@ -170,7 +170,7 @@ class Number(ValueKind):
 
     def limit(self, system: System | None) -> str:
         least, most = self._limits(system)
-        return f"{least:g} to {most:g} {self.units[column_of(system)]}"
+        return f"{least:g} to {most:g} {self.units[column_of(system)]}".rstrip()
 
     def _limits(self, system: System | None) -> tuple[float, float]:
         return self.metric if system is System.METRIC else self.inch

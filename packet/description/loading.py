@@ -27,10 +27,11 @@ from packet.description.resolved import (
     Shape,
     Tape,
 )
+from packet.description.site_values import Air, Caution, Cautions, Lift, Site, Taping, Transport, Wind
 from packet.description.source import Node, Scalar, Source, place_of, shown
 from packet.description.terms import Preset, Tool
 from packet.description.value_kind import Reading, RefusalError, nearest
-from packet.units import Format, System
+from packet.units import Format, System, celsius
 
 
 def load(path: Path) -> Description:
@@ -261,6 +262,13 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
         openings=tuple(_opening(entry) for entry in project.openings),
         limits=Limits(**dict(project.limits)),
         assume=Assumptions(**dict(project.assume)),
+        wind=Wind(**dict(project.wind)),
+        lift=Lift(**dict(project.lift)),
+        air=Air(**dict(project.air)),
+        taping=Taping(celsius(project.taping.least, system), project.taping.spread),
+        transport=Transport(**dict(project.transport)),
+        site=Site(**dict(project.site)),
+        cautions=Cautions(tuple(Caution(**dict(entry)) for entry in project.cautions.extra)),
         source=source.file,
         assumed=assumed,
         positions=source.positions,

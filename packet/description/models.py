@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BaseModel, ConfigDict
-
 from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Paper, Size, Text
+from packet.description.section import Section
+from packet.description.site_keys import Air, Cautions, Lift, Site, Taping, Transport, Wind
 from packet.description.terms import Face, Ground, OpeningKind, Packed, Preset, Side, Swing, Tool
 from packet.units import POUND_PER_CUBIC_FOOT, System
 
@@ -15,13 +15,6 @@ _DIAGONAL = Length(("8", "340"), ("200", "8500"), usual=("107", "2680"))
 _THICKNESS = Length(("1/4", "6"), ("5", "150"), usual=("1", "40"))
 _WIDTH = Length(("1/2", "24"), ("10", "600"), usual=("4", "100"))
 _ROLL = Length(("1 yd", "1000 yd"), ("1 m", "1000 m"), ("60 yd", "50 m"))
-
-
-class Section(BaseModel):
-    """A group of keys."""
-
-    # The text below each field becomes its description.
-    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
 
 
 _PRESET = Choice(Preset, ("ring", "ring"))
@@ -271,6 +264,20 @@ class Common(Section):
     """Limits of the checks at the bench."""
     assume: Assume
     """Assumptions, printed as such."""
+    wind: Wind
+    """What the wind loads rest on."""
+    lift: Lift
+    """How boards and pack are lifted."""
+    air: Air
+    """Fresh air inside."""
+    taping: Taping
+    """Weather in which tape is laid."""
+    transport: Transport
+    """What the boards and the pack must pass."""
+    site: Site
+    """The place itself, and the time it stands there."""
+    cautions: Cautions
+    """Safety messages of the project's own."""
 
 
 class RingProject(Common):

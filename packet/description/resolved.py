@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
 
+from packet.description.site_values import Air, Cautions, Lift, Site, Taping, Transport, Wind
 from packet.description.source import Position, place_of
 from packet.description.terms import Face, Ground, OpeningKind, Packed, Preset, Side, Swing, Tool
 from packet.units import System
@@ -195,6 +196,13 @@ class Description:
     openings: tuple[OpeningPlace, ...]
     limits: Limits
     assume: Assumptions
+    wind: Wind
+    lift: Lift
+    air: Air
+    taping: Taping
+    transport: Transport
+    site: Site
+    cautions: Cautions
     source: Path
     assumed: tuple[str, ...]
     positions: Mapping[str, Position] = field(repr=False, compare=False, hash=False)

@@ -71,3 +71,21 @@ class Packed(StrEnum):
     def angle(self) -> float:
         """Between the two boards, degrees."""
         return 0.0 if self is Packed.SHUT else 180.0
+
+
+class Grip(StrEnum):
+    """How well hands hold what they lift."""
+
+    GOOD = "good"
+    FAIR = "fair"
+    POOR = "poor"
+
+
+class Harm(StrEnum):
+    """What happens to a person who does not avoid a hazard."""
+
+    DEATH = "death"
+    SERIOUS = "serious"
+    MODERATE = "moderate"
+    MINOR = "minor"
+    NONE = "none"

@@ -15,6 +15,7 @@ from packet.drawing.pens import TABLE
 from packet.plan import Plan
 from packet.sheets.columns import Make, in_columns
 from packet.sheets.kit import Kit
+from packet.sheets.site_inputs import site_values
 from packet.units import POUND_PER_CUBIC_FOOT, System, fixed
 from packet.work.stations import Station
 
@@ -161,6 +162,7 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
            for name in ("board_spread", "thickness_spread", "mark", "cut", "diagonal")},
         "assume.density": _density(given.assume.density, form.system),
         "assume.hinge_bulk": form.length_unit(given.assume.hinge_bulk),
+        **site_values(plan, kit),
     }
 
 

@@ -1,0 +1,50 @@
+"""The site's values as the project file writes them: for the list of inputs, and beside what rests on them."""
+
+from __future__ import annotations
+
+from packet.description.kinds import Extent, Length, Number
+from packet.description.models import Common
+from packet.description.section import Section
+from packet.description.value_kind import ValueKind, column_of
+from packet.plan import Plan
+from packet.sheets.kit import Kit
+
+GROUPS = ("wind", "lift", "air", "taping", "transport", "site", "cautions")
+
+
+def site_values(plan: Plan, kit: Kit) -> dict[str, str]:
+    """Every value of the site by its key, written in the packet's units."""
+    return {key: text for group in GROUPS for key, text in group_values(plan, kit, group).items()}
+
+
+def group_values(plan: Plan, kit: Kit, group: str) -> dict[str, str]:
+    """The values of one group of keys."""
+    model = Common.model_fields[group].annotation
+    if not (isinstance(model, type) and issubclass(model, Section)):
+        raise AssertionError(f"{group} is no group of keys")
+    given = getattr(plan.description, group)
+    return {f"{group}.{name}": _written(getattr(given, name), next(iter(info.metadata), None), f"{group}.{name}", kit)
+            for name, info in model.model_fields.items()}
+
+
+def rested_on(plan: Plan, kit: Kit, *keys: str) -> tuple[str, ...]:
+    """`name value` of each key, with a star where it was not given: what a figure rests on, to be printed beside it."""
+    names, values = kit.words.entry("cover.inputs.names"), site_values(plan, kit)
+    return tuple(f"{names[key]} {values[key]}{' *' if key in plan.description.assumed else ''}" for key in keys)
+
+
+def _written(value: object, kind: object, key: str, kit: Kit) -> str:
+    if value is None:
+        return kit.words.text("cover.inputs.not_given")
+    if key == "taping.least" and isinstance(value, float):
+        return kit.form.temperature(value)
+    if isinstance(value, tuple):
+        return kit.form.size(*value) if isinstance(kind, Extent) else str(len(value))
+    if isinstance(kind, Length) and isinstance(value, float):
+        return kit.form.length_unit(value)
+    if isinstance(kind, Number) and isinstance(value, float):
+        place = column_of(kit.system)
+        return f"{round(value / kind.factors[place], 4):g} {kind.units[place]}".rstrip()
+    if isinstance(kind, ValueKind):
+        return str(value)
+    raise AssertionError(f"no words for {key}")

@@ -1,0 +1,73 @@
+"""Mass and centre of mass of every leaf with its tape, and of any set of leaves. kg; centres in m, as it stands open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from packet.assembly.records import Leaf, Point, Point3, polygon_area
+from packet.plan import Plan
+from packet.tape.strips import STRAPPING
+
+MM2 = 1e-6
+MM3 = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class LeafMass:
+    """One leaf: its board, the tape on it, and where the middle of both is when the shelter stands."""
+
+    mark: str
+    board: float
+    tape: float
+    centre: Point3
+
+    @property
+    def mass(self) -> float:
+        return self.board + self.tape
+
+
+def leaf_masses(plan: Plan) -> tuple[LeafMass, ...]:
+    """Every leaf in the plan's order. A strip's mass is shared out evenly among the leaves it lies on; tape counts
+    at the middle of its leaf."""
+    tape = dict.fromkeys(plan.assembly.by_mark, 0.0)
+    site = plan.description.site
+    for strip in plan.strips:
+        by_area = site.strapping_mass if strip.role in STRAPPING else site.foil_mass
+        for mark in strip.leaves:
+            tape[mark] += by_area * sum(strip.tapes) * strip.length * MM2 / len(strip.leaves)
+    density = plan.description.assume.density
+    found = []
+    for leaf in plan.assembly.leaves:
+        area, (x, y) = _middle(leaf)
+        centre = leaf.open_pose.place((x, y), leaf.thickness / 2)
+        found.append(LeafMass(leaf.mark, area * leaf.thickness * MM3 * density, tape[leaf.mark],
+                              (centre[0] / 1000, centre[1] / 1000, centre[2] / 1000)))
+    return tuple(found)
+
+
+def total(masses: Iterable[LeafMass]) -> tuple[float, Point3]:
+    """Mass of all of them and their common centre."""
+    listed = tuple(masses)
+    mass = sum(each.mass for each in listed)
+    x, y, z = (sum(each.mass * each.centre[axis] for each in listed) / mass for axis in range(3))
+    return mass, (x, y, z)
+
+
+def _middle(leaf: Leaf) -> tuple[float, Point]:
+    """Area of the finished leaf less its openings (mm2), and the centroid of what is left."""
+    parts = [(polygon_area(leaf.outline), *_centroid(leaf.outline))]
+    sign = 1.0 if parts[0][0] > 0 else -1.0
+    parts += [(-sign * opening.area, opening.x, opening.y) for opening in leaf.openings]
+    area = sum(part[0] for part in parts)
+    return abs(area), (sum(a * x for a, x, _ in parts) / area, sum(a * y for a, _, y in parts) / area)
+
+
+def _centroid(points: tuple[Point, ...]) -> Point:
+    """Centroid of a polygon by the shoelace formula."""
+    x = y = 0.0
+    for (ax, ay), (bx, by) in zip(points, (*points[1:], points[0]), strict=True):
+        cross = ax * by - bx * ay
+        x, y = x + (ax + bx) * cross, y + (ay + by) * cross
+    area = 6 * polygon_area(points)
+    return (x / area, y / area)
