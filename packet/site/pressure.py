@@ -50,7 +50,7 @@ def peak_pressure(basic: float, height: float, terrain: int) -> float:
     """
     rough = ROUGHNESS[terrain]
     log = math.log(max(height, LEAST_HEIGHT[terrain]) / rough)
-    mean = 0.19 * (rough / 0.05) ** 0.07 * log * basic
+    mean: float = 0.19 * (rough / 0.05) ** 0.07 * log * basic
     return (1.0 + 7.0 / log) * DENSITY * mean**2 / 2
 
 
