@@ -40,11 +40,11 @@ def blanks(assembly: Assembly) -> tuple[Blank, ...]:
     groups: dict[tuple[LeafKind, float, float, Hand | None], list[Leaf]] = {}
     for leaf in assembly.leaves:
         # A rectangle has no hand; anything else pairs only with its own hand.
-        key = (leaf.kind, *_size(leaf), None if _is_rectangle(leaf) else leaf.hand)
+        key = (leaf.kind, *rough_size(leaf), None if is_rectangle(leaf) else leaf.hand)
         groups.setdefault(key, []).append(leaf)
     found: dict[tuple[LeafKind, float, float], list[list[Blank]]] = {}
     for (kind, width, height, _), leaves in groups.items():
-        each = 2 if _pairs(leaves[0]) else 1
+        each = 2 if pairs(leaves[0]) else 1
         rows = [Blank(width, height, tuple(leaves[i:i + each])) for i in range(0, len(leaves), each)]
         found.setdefault((kind, width, height), []).append(rows)
     return tuple(blank for rows in found.values() for blank in _alternate(rows))
@@ -55,25 +55,27 @@ def _alternate(rows: list[list[Blank]]) -> list[Blank]:
     return [row[i] for i in range(longest) for row in rows if i < len(row)]
 
 
-def _size(leaf: Leaf) -> tuple[float, float]:
+def rough_size(leaf: Leaf) -> tuple[float, float]:
+    """Width and height of the rectangle round a leaf before its trims, mm."""
     xs = [p[0] for p in leaf.rough]
     ys = [p[1] for p in leaf.rough]
     return (round(max(xs) - min(xs), 6), round(max(ys) - min(ys), 6))
 
 
-def _is_rectangle(leaf: Leaf) -> bool:
-    width, height = _size(leaf)
+def is_rectangle(leaf: Leaf) -> bool:
+    """Whether a leaf before its trims fills the rectangle round it, so that it has no hand on a board."""
+    width, height = rough_size(leaf)
     return abs(polygon_area(leaf.rough)) >= FILLS * width * height
 
 
-def _pairs(leaf: Leaf) -> bool:
+def pairs(leaf: Leaf) -> bool:
     """Whether a second leaf, turned half round, fits beside the first in the same rectangle."""
     from shapely import Polygon
     from shapely.affinity import rotate
 
-    if _is_rectangle(leaf):
+    if is_rectangle(leaf):
         return False
     shape = Polygon(leaf.rough)
     x0, y0, x1, y1 = shape.bounds
     turned = rotate(shape, 180, origin=((x0 + x1) / 2, (y0 + y1) / 2))
-    return bool(shape.intersection(turned, grid_size=1e-3).area < 1e-6 * math.prod(_size(leaf)))
+    return bool(shape.intersection(turned, grid_size=1e-3).area < 1e-6 * math.prod(rough_size(leaf)))

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from packet.assembly.records import Assembly, Leaf, Point
+from packet.boards.held import most_leaves
 from packet.boards.nest import Lane, Nest, Section
 from packet.boards.records import Board, Cut, CutKind, Piece, Stock
 
@@ -15,12 +16,13 @@ TOUCH = 1e-4
 Line = tuple[CutKind, Point, Point, tuple[str, ...]]
 
 
-def lay_out(assembly: Assembly, nested: Nest) -> tuple[Board, ...]:
-    """Boards marked 1, 2, ... in the order they are cut."""
+def lay_out(assembly: Assembly, nested: Nest, marks: tuple[str, ...] | None = None) -> tuple[Board, ...]:
+    """Boards in the order they are cut, marked 1, 2, ... unless `marks` says otherwise."""
     last = len(nested.boards)
+    names = marks or tuple(str(number) for number in range(1, last + 1))
     return tuple(
-        _board(assembly, str(number), sections, nested.stock, keep=number == last)
-        for number, sections in enumerate(nested.boards, 1)
+        _board(assembly, mark, sections, nested.stock, keep=number == last)
+        for number, (mark, sections) in enumerate(zip(names, nested.boards, strict=True), 1)
     )
 
 
@@ -28,34 +30,38 @@ def _board(assembly: Assembly, mark: str, sections: tuple[Section, ...], stock: 
     pieces: list[Piece] = []
     lines: list[Line] = []
     offcuts: list[tuple[Point, ...]] = []
+    held: tuple[tuple[Point, ...], ...] = ()
     for section in sections:
         end = section.start + section.length
+        top = section.lanes[-1].base + section.lanes[-1].across
+        last = section is sections[-1]
+        # What is left beside the last section and beyond it is parted so that the larger part stays whole.
+        side = _rectangle(section.start, top + stock.kerf, stock.length, stock.breadth)
+        far = _rectangle(end + stock.kerf, 0.0, stock.length, stock.breadth)
+        over = last and keep and _worth(side, stock.kerf, assembly) > _worth(far, stock.kerf, assembly)
         if end < stock.length - TOUCH:
-            lines.append((CutKind.ACROSS, (end, 0.0), (end, stock.breadth), ()))
+            lines.append((CutKind.UPRIGHT, (end, 0.0), (end, top), ()) if over
+                         else (CutKind.ACROSS, (end, 0.0), (end, stock.breadth), ()))
         for lane in section.lanes:
-            top = lane.base + lane.across
+            upper = lane.base + lane.across
             stop = section.start + lane.along
-            if top < stock.breadth - TOUCH:
-                lines.append((CutKind.ALONG, (section.start, top), (end, top), ()))
+            if upper < stock.breadth - TOUCH:
+                reach = stock.length if over and lane is section.lanes[-1] else end
+                lines.append((CutKind.ALONG, (section.start, upper), (reach, upper), ()))
             if stop < end - TOUCH:
-                lines.append((CutKind.UPRIGHT, (stop, lane.base), (stop, top), ()))
-                offcuts.append(_rectangle(stop + stock.kerf, lane.base, end, top))
+                lines.append((CutKind.UPRIGHT, (stop, lane.base), (stop, upper), ()))
+                offcuts.append(_rectangle(stop + stock.kerf, lane.base, end, upper))
             for turned, leaf in enumerate(lane.blank.leaves):
                 place = _Placer(section.start, lane, bool(turned))
                 if len(lane.blank.leaves) == 1:
                     offcuts += (place.all(corner) for corner in _corners(leaf))
                 pieces.append(Piece(leaf.mark, place.all(leaf.outline), place.all(leaf.rough)))
                 lines += _leaf_lines(leaf, place, first=not turned)
-        if top + stock.kerf < stock.breadth - TOUCH:
-            offcuts.append(_rectangle(section.start, top + stock.kerf, end, stock.breadth))
-    rest = sections[-1].start + sections[-1].length + stock.kerf
-    held: tuple[tuple[Point, ...], ...] = ()
-    if rest < stock.length - TOUCH:
-        whole = _rectangle(rest, 0.0, stock.length, stock.breadth)
-        if keep and _useful(stock.length - rest, stock.breadth, assembly):
-            held = (whole,)
-        else:
-            offcuts.append(whole)
+        rests = [side, _rectangle(end + stock.kerf, 0.0, stock.length, top)] if over else [
+            far, _rectangle(section.start, top + stock.kerf, end, stock.breadth)]
+        if last and keep and _worth(rests[0], stock.kerf, assembly)[0]:
+            held = (rests.pop(0),)
+        offcuts += (rest for rest in (rests if last else rests[1:]) if _is_there(rest))
     return Board(mark, stock, tuple(pieces), _numbered(lines), held, tuple(offcuts))
 
 
@@ -135,12 +141,16 @@ def _rectangle(x0: float, y0: float, x1: float, y1: float) -> tuple[Point, ...]:
     return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
 
 
-def _useful(length: float, breadth: float, assembly: Assembly) -> bool:
-    """Whether any leaf could still be cut from a rectangle of that size."""
-    for leaf in assembly.leaves:
-        xs, ys = [p[0] for p in leaf.rough], [p[1] for p in leaf.rough]
-        width, height = max(xs) - min(xs), max(ys) - min(ys)
-        for w, h in ((width, height), (height, width)):
-            if w <= length + TOUCH and h <= breadth + TOUCH:
-                return True
-    return False
+def _is_there(outline: tuple[Point, ...]) -> bool:
+    """Whether a rectangle has any room in it."""
+    (x0, y0), (x1, y1) = outline[0], outline[2]
+    return x1 - x0 > TOUCH and y1 - y0 > TOUCH
+
+
+def _worth(outline: tuple[Point, ...], kerf: float, assembly: Assembly) -> tuple[int, float]:
+    """How many leaves of one shape a rectangle can become, and its area; (0, 0) where there is none."""
+    if not _is_there(outline):
+        return 0, 0.0
+    (x0, y0), (x1, y1) = outline[0], outline[2]
+    length, breadth = x1 - x0, y1 - y0
+    return most_leaves(length, breadth, kerf, assembly.leaves), length * breadth

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import product
 
 from packet.assembly.records import Leaf, LeafKind, polygon_area
+from packet.boards.held import HeldBlank, blanks_left
 from packet.boards.marks import bottom_trim, named_edges, size_of
 from packet.boards.records import Board, Cut, CutKind, Piece
 from packet.drawing.flow import wrap
@@ -16,6 +18,7 @@ from packet.drawing.pens import CUT, DIMENSION, HEAVY, LAST, LEADER
 from packet.drawing.symbols import arrow, circled, datum_corner
 from packet.drawing.view import View
 from packet.plan import Plan
+from packet.sheets.held_words import becoming
 from packet.sheets.kit import Kit
 from packet.sheets.placing import Label, Taken, best_place, clearance, inset
 
@@ -47,6 +50,11 @@ _SIZES: tuple[tuple[Style, Style | None, bool], ...] = (
 has no room the mid edge is still named."""
 
 
+_HELD = tuple((style, small, told) for told in (True, False)
+              for style, small in ((HEAD, BODY), (NUMBER, BODY), (BODY_BOLD, FINE)))
+"""Sizes of the words in a held part, and whether they say what it can become, in order of preference."""
+
+
 def board_rect(board: Board, view: View) -> Rect:
     """The board on paper."""
     return (*view.point((0.0, 0.0)), *view.point((board.stock.length, board.stock.breadth)))
@@ -70,8 +78,11 @@ class _Picture:
 
     def drawn(self) -> Drawing:
         ground = [mark for held in self.board.held for mark in hatch(self.view.points(held), 4.0)]
-        for held in self.board.held:
-            self._hold(held)
+        left = [blank for blank in blanks_left(self.plan.boards, self.plan.assembly.leaves)
+                if blank.board == self.board.mark]
+        for blank in left:
+            if blank.held:
+                self._hold(blank)
         for piece in self.board.pieces:
             if self._leaf(piece).door:
                 self._door_note(piece)
@@ -91,8 +102,12 @@ class _Picture:
                 self._number(cut)
         for piece in self.board.pieces:
             self._edge_words(piece)
+        kept = {blank.outline: blank for blank in left if not blank.held}
         for offcut in self.board.offcuts:
-            self._offcut(offcut)
+            if offcut in kept:
+                self._keep(kept[offcut])
+            else:
+                self._offcut(offcut)
         arrows = [mark for cut in self.board.cuts for mark in self._waste(cut)] if self.board.stock.kerf else []
         lines = [Line(self.view.point(cut.a), self.view.point(cut.b), LAST if cut.kind is CutKind.DOOR else CUT)
                  for cut in self.board.cuts]
@@ -226,16 +241,35 @@ class _Picture:
                 self.taken.boxes.pop()
         self.clear = False
 
-    def _hold(self, held: tuple[Point, ...]) -> None:
-        size = self.kit.form.size(*size_of(held))
-        polygon = _counter_clockwise(self.view.points(held))
-        for style, upright in ((HEAD, False), (NUMBER, False), (NUMBER, True), (BODY_BOLD, False), (BODY_BOLD, True)):
-            label = Label.of([(self._text("hold"), style), (size, Style(min(style.height, 5.0)))],
+    def _hold(self, blank: HeldBlank) -> None:
+        """That the rest is held, its size, and what it can become, in a box."""
+        word, size = self._text("hold"), self.kit.form.size(blank.breadth, blank.length)
+        ways = self._text("become.any", ways=becoming(self.plan, self.kit, blank))
+        polygon = _counter_clockwise(self.view.points(blank.outline))
+        room = inset(polygon, [3.0] * len(polygon))
+        if not room:
+            return
+        for (style, small, told), upright in product(_HELD, (False, True)):
+            size_style = Style(min(style.height, 5.0))
+            wide, tall = (max(p[axis] for p in room) - min(p[axis] for p in room) for axis in (0, 1))
+            lines = wrap(ways, 0.85 * (tall if upright else wide), small, self.lettering) if told else []
+            label = Label.of([(word, style), (size, size_style), *((line, small) for line in lines)],
                              self.lettering, upright)
-            centre = best_place(inset(polygon, [3.0] * len(polygon)), label, self.taken)
+            centre = best_place(room, label, self.taken)
             if centre is not None:
                 box = label.box(centre)
                 self.words.append(rectangle((box[0] - 2, box[1] - 1.5, box[2] + 2, box[3] + 2), None, 1.0))
+                self._put(label, centre)
+                return
+
+    def _keep(self, blank: HeldBlank) -> None:
+        """An offcut large enough for a leaf: to be kept, and for what."""
+        polygon = _counter_clockwise(self.view.points(blank.outline))
+        ways = self._text("become.any", ways=becoming(self.plan, self.kit, blank))
+        for lines, upright in product(([self._text("keep"), ways], [self._text("keep")]), (False, True)):
+            label = Label.of([(line, BODY) for line in lines], self.lettering, upright)
+            centre = best_place(inset(polygon, [1.2] * len(polygon)), label, self.taken)
+            if centre is not None:
                 self._put(label, centre)
                 return
 
