@@ -8,5 +8,5 @@ from pydantic import BaseModel, ConfigDict
 class Section(BaseModel):
     """A group of keys."""
 
-    # The text below each field becomes its description.
-    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+    # The text below each field is its meaning; `meanings` reads it when asked, so that printing need not.
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)

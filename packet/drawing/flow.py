@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from packet.drawing.lettering import BODY, Lettering, Style
 from packet.drawing.marks import Anchor, Circle, Drawing, Mark, Point, Text, shift
@@ -29,6 +30,8 @@ class Block:
 
     def moved(self, at: Point) -> Block:
         """The same block hung from another point."""
+        if at == self.at:
+            return self
         return Block(shift(self.marks, at[0] - self.at[0], at[1] - self.at[1]), at, self.width, self.height)
 
 
@@ -136,8 +139,11 @@ def stack(at: Point, blocks: Iterable[Block], gap: float, width: float | None = 
 _Run = tuple[str, bool]
 
 
-def _lines(text: str, width: float, style: Style, lettering: Lettering) -> list[list[_Run]]:
-    """The text as lines of runs (string, bold); a run keeps the spaces inside and at its end."""
+@lru_cache(maxsize=4096)
+def _lines(text: str, width: float, style: Style, lettering: Lettering) -> tuple[tuple[_Run, ...], ...]:
+    """The text as lines of runs (string, bold); a run keeps the spaces inside and at its end.
+
+    Kept, since a page is tried in several ways before one is taken, and most of its words come back alike."""
     strong = Style(style.height, True, style.italic)
     lines: list[list[_Run]] = []
     bold = False
@@ -160,7 +166,7 @@ def _lines(text: str, width: float, style: Style, lettering: Lettering) -> list[
                 line.extend(piece)
                 used += space + length
         lines.append(_merged(line))
-    return lines
+    return tuple(tuple(line) for line in lines)
 
 
 def _words(text: str, bold: bool) -> tuple[list[list[_Run]], bool]:

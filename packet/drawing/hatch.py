@@ -23,18 +23,14 @@ def hatch(polygon: Sequence[Point], spacing: float, angle: float = 45.0, pen: Pe
     runs = [x * along[0] + y * along[1] for x, y in polygon]
     low, high = min(runs) - 1, max(runs) + 1
     first, last = math.ceil(min(offsets) / spacing), math.floor(max(offsets) / spacing)
-    rows = [
-        shapely.LineString([_at(along, across, low, k * spacing), _at(along, across, high, k * spacing)])
-        for k in range(first, last + 1)
-    ]
-    marks: list[Line] = []
-    for row in rows:
-        inside = shapely.intersection(area, row)
-        for part in shapely.get_parts(inside):
-            if part.geom_type == "LineString" and part.length > 1e-6:
-                (ax, ay), (bx, by) = part.coords[0], part.coords[-1]
-                marks.append(Line((ax, ay), (bx, by), pen))
-    return tuple(marks)
+    if last < first:
+        return ()
+    rows = shapely.linestrings([
+        [_at(along, across, low, k * spacing), _at(along, across, high, k * spacing)] for k in range(first, last + 1)])
+    parts = shapely.get_parts(shapely.intersection(area, rows))
+    parts = parts[(shapely.get_type_id(parts) == shapely.GeometryType.LINESTRING) & (shapely.length(parts) > 1e-6)]
+    starts, ends = (shapely.get_coordinates(shapely.get_point(parts, at)).tolist() for at in (0, -1))
+    return tuple([Line((ax, ay), (bx, by), pen) for (ax, ay), (bx, by) in zip(starts, ends, strict=True)])
 
 
 def dots(polygon: Sequence[Point], spacing: float, radius: float = 0.25, grey: float = 0.0) -> Drawing:

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 # ISO 3098: nominal sizes of lettering in mm, the height of the capitals. 1.8 is left out: nothing in the
 # packet is lettered under 2.5 mm.
 HEIGHTS = (2.5, 3.5, 5.0, 7.0, 10.0, 14.0, 20.0)
+
+_REMEMBERED = 20_000  # strings whose measure is kept: a few packets' worth
 
 LEADING = 1.9  # line pitch over capital height; ISO 3098 asks for 1.3 or more
 
@@ -66,6 +69,19 @@ class Face:
     cap_height: float
     ascent: float
     descent: float
+    # The same few words are measured again and again while a page is laid out.
+    _lengths: dict[str, int] = field(default_factory=dict, init=False, repr=False)
+
+    def length(self, text: str) -> int:
+        """Length of a string in thousandths of the em. Raises KeyError for a character the type lacks."""
+        found = self._lengths.get(text)
+        if found is None:
+            advances = self.advances
+            found = sum([advances[ord(letter)] for letter in text])
+            if len(self._lengths) >= _REMEMBERED:
+                self._lengths.clear()
+            self._lengths[text] = found
+        return found
 
 
 # How far the letters of this type reach below the baseline and up, in capital heights (the farthest of the
@@ -93,6 +109,13 @@ _TALL = {
 }
 
 
+@lru_cache(maxsize=_REMEMBERED)
+def _reach(text: str) -> tuple[float, float]:
+    """How far a string reaches below its baseline and above it, in capital heights."""
+    return (max([_DEEP.get(letter, _DESCENT) for letter in text], default=_DESCENT),
+            max([_TALL.get(letter, _RISE) for letter in text], default=_RISE))
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Lettering:
     """The four cuts of the type, and the measure of strings set in them."""
@@ -115,9 +138,8 @@ class Lettering:
     def width(self, text: str, style: Style) -> float:
         """Length of a string on its baseline in mm. Raises GlyphError for a character the type lacks."""
         face = self.face(style)
-        advances = face.advances
         try:
-            return sum([advances[ord(letter)] for letter in text]) * style.height / face.cap_height
+            return face.length(text) * style.height / face.cap_height
         except KeyError:
             raise GlyphError(self._complaint(text, face)) from None
 
@@ -132,10 +154,13 @@ class Lettering:
         width = self.width(text.string, text.style)
         height = text.style.height
         left = -{"left": 0.0, "centre": 0.5, "right": 1.0}[text.anchor] * width
-        low = -height * max((_DEEP.get(letter, _DESCENT) for letter in text.string), default=_DESCENT)
-        high = height * max((_TALL.get(letter, _RISE) for letter in text.string), default=_RISE)
-        cos, sin = math.cos(math.radians(text.angle)), math.sin(math.radians(text.angle))
+        deep, tall = _reach(text.string)
+        low, high = -height * deep, height * tall
         x0, y0 = text.at
+        if not text.angle:
+            x1, x2, y1, y2 = x0 + left, x0 + (left + width), y0 + low, y0 + high
+            return ((x1, y1), (x2, y1), (x2, y2), (x1, y2))
+        cos, sin = math.cos(math.radians(text.angle)), math.sin(math.radians(text.angle))
 
         def turned(x: float, y: float) -> Point:
             return (x0 + x * cos - y * sin, y0 + x * sin + y * cos)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from packet.drawing.lettering import Lettering, Style
@@ -92,37 +92,38 @@ Drawing = tuple[Mark, ...]
 def shift(marks: Iterable[Mark], dx: float, dy: float) -> Drawing:
     """The marks moved by dx, dy mm."""
 
-    def moved(point: Point) -> Point:
-        return (point[0] + dx, point[1] + dy)
+    if not dx and not dy:
+        return tuple(marks)
 
     def one(mark: Mark) -> Mark:
         match mark:
-            case Line():
-                return replace(mark, a=moved(mark.a), b=moved(mark.b))
+            case Text(at=(x, y)):
+                return Text((x + dx, y + dy), mark.string, mark.style, mark.anchor, mark.angle, mark.grey)
+            case Line(a=(ax, ay), b=(bx, by)):
+                return Line((ax + dx, ay + dy), (bx + dx, by + dy), mark.pen)
             case Path():
-                return replace(mark, points=tuple(moved(point) for point in mark.points))
-            case Text():
-                return replace(mark, at=moved(mark.at))
-            case _:
-                return replace(mark, centre=moved(mark.centre))
+                points = tuple([(x + dx, y + dy) for x, y in mark.points])
+                return Path(points, mark.pen, mark.fill, mark.closed)
+            case Circle(centre=(x, y)):
+                return Circle((x + dx, y + dy), mark.radius, mark.pen, mark.fill)
+            case Arc(centre=(x, y)):
+                return Arc((x + dx, y + dy), mark.radius, mark.start, mark.stop, mark.pen)
 
     return tuple(one(mark) for mark in marks)
 
 
 def corners(mark: Mark, lettering: Lettering) -> tuple[Point, ...]:
     """Points whose bounding box is that of the mark's geometry (line widths not counted)."""
-    match mark:
-        case Line():
-            return (mark.a, mark.b)
-        case Path():
-            return mark.points
-        case Text():
-            return lettering.box(mark)
-        case Circle():
-            (x, y), r = mark.centre, mark.radius
-            return ((x - r, y - r), (x + r, y + r))
-        case Arc():
-            return arc_points(mark)
+    if isinstance(mark, Text):  # asked for most often, and this is asked for very often
+        return lettering.box(mark)
+    if isinstance(mark, Line):
+        return (mark.a, mark.b)
+    if isinstance(mark, Path):
+        return mark.points
+    if isinstance(mark, Arc):
+        return arc_points(mark)
+    (x, y), r = mark.centre, mark.radius
+    return ((x - r, y - r), (x + r, y + r))
 
 
 def arc_points(arc: Arc) -> tuple[Point, ...]:

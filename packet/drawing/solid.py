@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from packet.drawing.marks import Drawing, Line, Mark, Path, Point, Rect
@@ -48,12 +49,7 @@ class Camera:
 
     def axes(self) -> tuple[Point3, Point3, Point3]:
         """Unit vectors: right and up on the picture, and toward the viewer."""
-        a, e = math.radians(self.azimuth), math.radians(self.elevation)
-        right = (-math.sin(a), math.cos(a), 0.0)
-        up = (-math.sin(e) * math.cos(a), -math.sin(e) * math.sin(a), math.cos(e))
-        near = (math.cos(e) * math.cos(a), math.cos(e) * math.sin(a), math.sin(e))
-        # Directions along the axes come out exact, not as 6e-17: areas are cut more soundly so.
-        return _trimmed(right), _trimmed(up), _trimmed(near)
+        return _axes(self.azimuth, self.elevation)
 
     def project(self, point: Point3) -> Point:
         """A model point on the picture plane, in model mm."""
@@ -208,6 +204,16 @@ def _lit(normal: Floats) -> float:
     light = (-0.45, 0.75, 0.5)
     cosine = _dot(_unit(light), (float(normal[0]), float(normal[1]), float(normal[2])))
     return round(0.82 + 0.16 * max(-0.5, cosine), 3)
+
+
+@lru_cache(maxsize=64)
+def _axes(azimuth: float, elevation: float) -> tuple[Point3, Point3, Point3]:
+    a, e = math.radians(azimuth), math.radians(elevation)
+    right = (-math.sin(a), math.cos(a), 0.0)
+    up = (-math.sin(e) * math.cos(a), -math.sin(e) * math.sin(a), math.cos(e))
+    near = (math.cos(e) * math.cos(a), math.cos(e) * math.sin(a), math.sin(e))
+    # Directions along the axes come out exact, not as 6e-17: areas are cut more soundly so.
+    return _trimmed(right), _trimmed(up), _trimmed(near)
 
 
 def _trimmed(vector: Point3) -> Point3:

@@ -9,13 +9,15 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
-from packet.drawing.marks import Point
+from packet.drawing.marks import Point, Rect
 
 if TYPE_CHECKING:
     import numpy as np
     import numpy.typing as npt
 
     Floats = npt.NDArray[np.float64]
+
+Plane = tuple[float, float, float]
 
 _NEAR = 1e-3  # mm of depth under which two things lie level
 # mm an edge may lie outside a face's outline and still be hidden by it: one that runs exactly behind an
@@ -100,14 +102,24 @@ def visible_parts(
     import shapely
 
     front = [i for i in range(len(rings)) if normals[i, 2] > 1e-9]
-    flat = {i: shapely.Polygon(rings[i][:, :2]) for i in front}
-    tree = shapely.STRtree([flat[i] for i in front])
-    for i in front:
-        visible = flat[i]
-        for j in sorted(front[int(place)] for place in tree.query(flat[i])):
-            if j != i and not visible.is_empty:
-                hiding = _before(flat[i], flat[j], rings[i], rings[j], normals[i], normals[j])
-                visible = visible.difference(hiding)
+    flat = [shapely.Polygon(rings[i][:, :2]) for i in front]
+    planes = [_plane(rings[i], normals[i]) for i in front]
+    boxes = shapely.bounds(flat).reshape(-1, 4).tolist()
+    tree = shapely.STRtree(flat)
+    for own, i in enumerate(front):
+        visible = flat[own]
+        for other in sorted(tree.query(flat[own]).tolist()):
+            if other == own:
+                continue
+            least, most = _leads(planes[own], planes[other], boxes[own], boxes[other])
+            if most <= _NEAR:
+                continue
+            # Only faces that change places in depth have to be cut at that line.
+            hiding = flat[other] if least >= -_NEAR else _before(flat[own], flat[other], planes[own], planes[other])
+            if hiding is not None:
+                visible = shapely.difference(visible, hiding)
+                if visible.is_empty:
+                    break
         yield (
             i,
             tuple(
@@ -119,26 +131,35 @@ def visible_parts(
         )
 
 
-def _before(a: Any, b: Any, ring_a: Floats, ring_b: Floats, normal_a: Floats, normal_b: Floats) -> Any:
-    """The part of the overlap of two projected faces in which b stands before a."""
+def _plane(ring: Floats, normal: Floats) -> Plane:
+    """The depth of a face as c + ax + by."""
+    nx, ny, nz = normal.tolist()
+    return (float(normal @ ring[0]) / nz, -nx / nz, -ny / nz)
+
+
+def _leads(own: Plane, other: Plane, one: Rect, two: Rect) -> tuple[float, float]:
+    """The least and the most that the other face stands before the own where their boxes overlap."""
+    g0, gx, gy = other[0] - own[0], other[1] - own[1], other[2] - own[2]
+    x0, y0, x1, y1 = max(one[0], two[0]), max(one[1], two[1]), min(one[2], two[2]), min(one[3], two[3])
+    ax, bx, ay, by = gx * x0, gx * x1, gy * y0, gy * y1
+    return g0 + min(ax, bx) + min(ay, by), g0 + max(ax, bx) + max(ay, by)
+
+
+def _before(a: Any, b: Any, own: Plane, other: Plane) -> Any:
+    """The part of the overlap of two projected faces in which the other stands before the own; None for no part."""
     import shapely
 
-    overlap = a.intersection(b)
+    overlap = shapely.intersection(a, b)
     if overlap.area < 1e-9:
-        return shapely.Polygon()
-
-    def lead(x: float, y: float) -> float:
-        depth_a = (normal_a @ ring_a[0] - normal_a[0] * x - normal_a[1] * y) / normal_a[2]
-        depth_b = (normal_b @ ring_b[0] - normal_b[0] * x - normal_b[1] * y) / normal_b[2]
-        return float(depth_b - depth_a)
-
-    leads = [lead(x, y) for x, y in shapely.get_coordinates(overlap)]
+        return None
+    # How far the other stands before the own face is linear in the picture.
+    g0, gx, gy = (b - a for a, b in zip(own, other, strict=True))
+    leads = [g0 + gx * x + gy * y for x, y in shapely.get_coordinates(overlap).tolist()]
     if max(leads) <= _NEAR:
-        return shapely.Polygon()
+        return None
     if min(leads) >= -_NEAR:
         return overlap
-    # The lead is linear: keep the side of its zero line on which it is positive.
-    gx, gy, g0 = lead(1.0, 0.0) - lead(0.0, 0.0), lead(0.0, 1.0) - lead(0.0, 0.0), lead(0.0, 0.0)
+    # Keep the side of the zero line on which the lead is positive.
     size = math.hypot(gx, gy)
     ux, uy = gx / size, gy / size
     foot = (-g0 / size * ux, -g0 / size * uy)

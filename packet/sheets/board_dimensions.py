@@ -128,5 +128,5 @@ def _touch(drawn: Drawing, more: Drawing, kit: Kit) -> bool:
     def lines(marks: Drawing) -> list[tuple[Point, Point]]:
         return [(mark.a, mark.b) for mark in marks if isinstance(mark, Line)]
 
-    return any(not Taken(boxes(a), lines(a)).free(box, clear=0.8) for a, b in ((drawn, more), (more, drawn))
-               for box in boxes(b))
+    here, there = Taken(boxes(drawn), lines(drawn)), Taken(boxes(more), lines(more))
+    return any(not a.free(box, clear=0.8) for a, b in ((here, there), (there, here)) for box in b.boxes)

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 
 from packet.drawing.flow import Block, paragraph, stack
 from packet.drawing.lettering import BODY, Lettering, Style
-from packet.drawing.marks import Drawing, Viewport, bounds, shift
+from packet.drawing.marks import Drawing, Mark, Rect, Viewport, bounds, shift
 from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import TICK_SIZE, tick_box
 
 GAP = 8.0
 """mm between panels, and between a picture and its words."""
+
+_NOTHING: Rect = (0.0, 0.0, 0.0, 0.0)
 
 WordsOf = Callable[[float], Block]
 """Words set into a given width in mm; the block may hang from anywhere."""
@@ -49,26 +51,26 @@ def pages(panels: Sequence[Panel], room: Room, lettering: Lettering) -> tuple[Pa
     picture or its words alone are larger than the page.
     """
     found: list[Page] = []
-    rest = list(panels)
+    rest = [(panel, bounds(panel.picture, lettering) if panel.picture else _NOTHING) for panel in panels]
     while rest:
-        count = next((n for n in range(len(rest), 0, -1) if _laid(rest[:n], room, lettering) is not None), 0)
-        if not count:
-            first = rest[0]
+        tries = ((n, _laid(rest[:n], room)) for n in range(len(rest), 0, -1))
+        count, page = next(((n, page) for n, page in tries if page is not None), (0, None))
+        if page is None:
+            first, rect = rest[0]
             if not first.picture or first.words is None:
                 raise LayoutError("a picture or its words are larger than the page")
-            rest[:1] = [Panel(first.picture, None, 0.0, first.measured), Panel((), first.words, first.least)]
+            rest[:1] = [(Panel(first.picture, None, 0.0, first.measured), rect),
+                        (Panel((), first.words, first.least), _NOTHING)]
             continue
-        page = _laid(rest[:count], room, lettering)
-        if page is None:  # unreachable: `count` was chosen because it fits
-            raise LayoutError("a page changed while it was laid out")
         found.append(page)
         rest = rest[count:]
     return tuple(found)
 
 
-def _laid(panels: Sequence[Panel], room: Room, lettering: Lettering) -> Page | None:
-    """The panels side by side, pictures centred above and words level below; None when they do not fit."""
-    rects = [bounds(panel.picture, lettering) if panel.picture else (0.0, 0.0, 0.0, 0.0) for panel in panels]
+def _laid(measured: Sequence[tuple[Panel, Rect]], room: Room) -> Page | None:
+    """The panels, each with the bounds of its picture, side by side: pictures centred above and words level below;
+    None when they do not fit."""
+    panels, rects = zip(*measured, strict=True)
     needed = [
         max(rect[2] - rect[0], panel.least if panel.words else 0.0) for rect, panel in zip(rects, panels, strict=True)
     ]
@@ -86,16 +88,21 @@ def _laid(panels: Sequence[Panel], room: Room, lettering: Lettering) -> Page | N
         (block.height + GAP for block, panel in zip(blocks, panels, strict=True) if block and panel.picture),
         default=0.0,
     )
-    marks: Drawing = ()
+    # Whether all fit is known before any mark is moved.
+    for panel, rect, block in zip(panels, rects, blocks, strict=True):
+        # A picture without words may use the height of its neighbours' words too.
+        foot = room.bottom + (below if panel.words else 0.0)
+        top = room.bottom + below - GAP if panel.picture else room.top
+        if (panel.picture and rect[3] - rect[1] > room.top - foot + 1e-6) or (
+                block and top - block.height < room.bottom - 1e-6):
+            return None
+    marks: list[Mark] = []
     views = []
     x = room.left
     for panel, rect, width, block in zip(panels, rects, widths, blocks, strict=True):
         if panel.picture:
-            # A picture without words may use the height of its neighbours' words too.
             foot = room.bottom + (below if panel.words else 0.0)
             height = rect[3] - rect[1]
-            if height > room.top - foot + 1e-6:
-                return None
             dx = x + (width - (rect[2] - rect[0])) / 2 - rect[0]
             dy = foot + (room.top - foot - height) / 2 - rect[1]
             marks += shift(panel.picture, dx, dy)
@@ -104,11 +111,9 @@ def _laid(panels: Sequence[Panel], room: Room, lettering: Lettering) -> Page | N
                 views.append((left + dx, bottom + dy, right + dx, top + dy))
         if block:
             top = room.bottom + below - GAP if panel.picture else room.top
-            if top - block.height < room.bottom - 1e-6:
-                return None
             marks += block.moved((x, top)).marks
         x += width + GAP
-    return Page(marks, tuple(views))
+    return Page(tuple(marks), tuple(views))
 
 
 def ticked(width: float, items: Sequence[str], style: Style, lettering: Lettering, gap: float = 2.0) -> Block:
