@@ -70,9 +70,9 @@ class Face:
     ascent: float
     descent: float
     # The same few words are measured again and again while a page is laid out.
-    _lengths: dict[str, int] = field(default_factory=dict, init=False, repr=False)
+    _lengths: dict[str, float] = field(default_factory=dict, init=False, repr=False)
 
-    def length(self, text: str) -> int:
+    def length(self, text: str) -> float:
         """Length of a string in thousandths of the em. Raises KeyError for a character the type lacks."""
         found = self._lengths.get(text)
         if found is None:

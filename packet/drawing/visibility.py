@@ -107,19 +107,20 @@ def visible_parts(
     boxes = shapely.bounds(flat).reshape(-1, 4).tolist()
     tree = shapely.STRtree(flat)
     for own, i in enumerate(front):
-        visible = flat[own]
+        hiding = []
         for other in sorted(tree.query(flat[own]).tolist()):
             if other == own:
                 continue
-            least, most = _leads(planes[own], planes[other], boxes[own], boxes[other])
-            if most <= _NEAR:
+            # A face that lies wholly behind hides nothing, and is not worth cutting.
+            if _most_lead(planes[own], planes[other], boxes[own], boxes[other]) <= _NEAR:
                 continue
-            # Only faces that change places in depth have to be cut at that line.
-            hiding = flat[other] if least >= -_NEAR else _before(flat[own], flat[other], planes[own], planes[other])
-            if hiding is not None:
-                visible = shapely.difference(visible, hiding)
-                if visible.is_empty:
-                    break
+            part = _before(flat[own], flat[other], planes[own], planes[other])
+            if part is not None:
+                hiding.append(part)
+        visible = flat[own]
+        if hiding:
+            # One cut: made one after the other, cuts that share an edge can come out wrong.
+            visible = shapely.difference(visible, shapely.union_all(hiding))
         yield (
             i,
             tuple(
@@ -137,12 +138,11 @@ def _plane(ring: Floats, normal: Floats) -> Plane:
     return (float(normal @ ring[0]) / nz, -nx / nz, -ny / nz)
 
 
-def _leads(own: Plane, other: Plane, one: Rect, two: Rect) -> tuple[float, float]:
-    """The least and the most that the other face stands before the own where their boxes overlap."""
+def _most_lead(own: Plane, other: Plane, one: Rect, two: Rect) -> float:
+    """The most that the other face can stand before the own where their boxes overlap."""
     g0, gx, gy = other[0] - own[0], other[1] - own[1], other[2] - own[2]
     x0, y0, x1, y1 = max(one[0], two[0]), max(one[1], two[1]), min(one[2], two[2]), min(one[3], two[3])
-    ax, bx, ay, by = gx * x0, gx * x1, gy * y0, gy * y1
-    return g0 + min(ax, bx) + min(ay, by), g0 + max(ax, bx) + max(ay, by)
+    return g0 + max(gx * x0, gx * x1) + max(gy * y0, gy * y1)
 
 
 def _before(a: Any, b: Any, own: Plane, other: Plane) -> Any:
