@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import typer
 
-from packet.commands import asking, beginning, printing
+from packet.commands import asking, beginning, full_size, printing
 
 app = typer.Typer(
     name="packet",
@@ -26,6 +26,7 @@ app.command()(beginning.start)
 app.command()(asking.check)
 app.command("print")(printing.print_packet)
 app.command()(printing.board)
+app.command("full-size")(full_size.full_size)
 app.command()(asking.figures)
 
 

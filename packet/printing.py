@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from packet.drawing.page import FinishedSheet
+from packet.drawing.room import LayoutError
 from packet.pdf.fonts import lettering
 from packet.pdf.writer import write
 from packet.plan import Plan
 from packet.sheets.kit import make_kit
+from packet.sheets.part_drawing import part_named
 from packet.sheets.register import Progress, draw_all, draw_board
+from packet.sheets.tiles import MOST, roll_sheet, tile_sheets, tiled
 
 
 def print_sheets(plan: Plan, target: Path, *, board: str | None = None,
@@ -23,3 +27,30 @@ def print_sheets(plan: Plan, target: Path, *, board: str | None = None,
     progress("pdf")
     write(finished, target, plan.description.title, subject="Build packet", author=plan.description.identity.owner)
     return finished
+
+
+def full_size_sheets(plan: Plan, parts: Sequence[str], roll: float | None) -> tuple[FinishedSheet, ...]:
+    """The parts (`A3`, `board 4`) at full size: in tiles with a map before each part's, or each on a page of a roll.
+
+    Raises LayoutError, in the words of the trade, for a part that does not fit the roll or too many pages.
+    """
+    kit = make_kit(plan, lettering())
+    found: list[FinishedSheet] = []
+    first = 1
+    for number, name in enumerate(parts, 1):
+        part = part_named(plan, kit, name)
+        if roll is not None:
+            found.append(roll_sheet(part, f"T{number:03d}", roll, kit))
+            continue
+        tiling = tiled(part, kit, first)
+        first += len(tiling.tiles)
+        if first > MOST:
+            raise LayoutError(kit.words.text("full_size.too_many", limit=MOST))
+        found += tile_sheets(part, tiling, f"M{number:03d}", kit)
+    return tuple(found)
+
+
+def print_finished(plan: Plan, sheets: tuple[FinishedSheet, ...], target: Path) -> tuple[FinishedSheet, ...]:
+    """Write sheets that are drawn already. Raises OSError when the file cannot be written."""
+    write(sheets, target, plan.description.title, subject="Full-size parts", author=plan.description.identity.owner)
+    return sheets

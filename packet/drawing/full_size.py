@@ -7,6 +7,7 @@ fine lines above the window.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from packet.drawing.lettering import FINE, FINE_BOLD, NUMBER, Lettering
@@ -31,6 +32,14 @@ _STROKE = 1.6  # mm, end strokes of a bar
 _LINES = (4.7, 1.1)  # mm from the window up to the two lines above it
 
 
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """By how much a printer's error is made up for: factors on what is drawn across and up the page."""
+
+    across: float
+    up: float
+
+
 def window(paper: Paper) -> Room:
     """What a full-size page leaves for its drawing."""
     return Room(0.0, 0.0, paper.width, paper.height).inset(MARGIN)
@@ -50,8 +59,19 @@ def frame(sheet: Sheet, identity: Identity, paper: Paper, serial: str, lettering
     room = window(paper)
     if min(room.width, room.height) < max(length for length, _ in BARS[system]):
         raise LayoutError(f"sheet {sheet.number}: the paper is smaller than the bars that check its size")
-    return (*_bars(room, lettering, system), *_lines(sheet, identity, room, serial, lettering),
+    return (*_bars(room, lettering, system), *_lines(sheet, identity, paper, serial, lettering),
             rectangle(room.rect, DIMENSION))
+
+
+def margin_note(paper: Paper, text: str, share: float = 0.42) -> Drawing:
+    """A line up the right margin, its middle at a share of the window's height."""
+    room = window(paper)
+    return (Text((room.right + 1.2 + FINE.height, room.bottom + share * room.height), text, FINE, "centre", 90.0),)
+
+
+def correction_note(paper: Paper, correction: Correction) -> Drawing:
+    """What a corrected page says of it. It is no part of the page's serial."""
+    return margin_note(paper, f"corrected for the printer: {correction.across:.4f} across, {correction.up:.4f} up", 0.75)
 
 
 def _bars(room: Room, lettering: Lettering, system: System) -> Drawing:
@@ -76,15 +96,19 @@ def _bars(room: Room, lettering: Lettering, system: System) -> Drawing:
     return tuple(marks)
 
 
-def _lines(sheet: Sheet, identity: Identity, room: Room, serial: str, lettering: Lettering) -> Drawing:
-    number = Text((room.right, room.top + 1.5), sheet.number, NUMBER, "right")
-    upper = " · ".join(part for part in (sheet.station, sheet.title, sheet.subject, sheet.scale_label, sheet.subtitle) if part)
-    lower = " · ".join((
-        identity.project, f"Rev {identity.revision or '-'}", f"Page {serial}", f"Replaces {identity.replaces or 'none'}",
-        f"Input {identity.fingerprint or '-'}"))
-    width = room.width - lettering.width(sheet.number, NUMBER) - 4.0
-    for text, style in ((upper, FINE_BOLD), (lower, FINE)):
-        if lettering.width(text, style) > width:
+def _lines(sheet: Sheet, identity: Identity, paper: Paper, serial: str, lettering: Lettering) -> Drawing:
+    """What the page is and whose, above the window; what it replaces and came from, in the right margin."""
+    room = window(paper)
+    head = " · ".join(part for part in (sheet.title, sheet.subject, sheet.scale_label) if part)
+    start = room.left + (lettering.width(f"{head}  ", FINE_BOLD) if sheet.subtitle else 0.0)
+    foot = f"{identity.project} · Rev {identity.revision or '-'} · Page {serial}"
+    right = room.right - lettering.width(sheet.number, NUMBER) - 4.0
+    for text, end in ((f"{head}  {sheet.subtitle}", start + lettering.width(sheet.subtitle, FINE)),
+                      (foot, room.left + lettering.width(foot, FINE))):
+        if end > right:
             raise LayoutError(f"sheet {sheet.number}: {text!r} is longer than the line above the window; shorten it")
-    return (Text((room.left, room.top + _LINES[0]), upper, FINE_BOLD),
-            Text((room.left, room.top + _LINES[1]), lower, FINE), number)
+    return (
+        Text((room.left, room.top + _LINES[0]), head, FINE_BOLD), Text((start, room.top + _LINES[0]), sheet.subtitle, FINE),
+        Text((room.left, room.top + _LINES[1]), foot, FINE),
+        Text((room.right, room.top + _LINES[0] - 3.0), sheet.number, NUMBER, "right"),
+        *margin_note(paper, f"Replaces {identity.replaces or 'none'} · Input {identity.fingerprint or '-'}", 0.2))

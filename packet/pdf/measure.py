@@ -6,22 +6,35 @@ from typing import Any
 
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFString
 
-from packet.drawing.marks import Viewport
+from packet.drawing.full_size import Correction
+from packet.drawing.marks import Rect, Viewport
 from packet.units import System
 
 POINTS = 72 / 25.4  # points per mm
 
 
-def viewport_array(viewports: tuple[Viewport, ...], system: System) -> Any:
-    """The value of a page's VP entry. Order matters: the last viewport that holds a point wins."""
+def viewport_array(viewports: tuple[Viewport, ...], system: System, size: tuple[float, float],
+                   correction: Correction | None = None) -> Any:
+    """The value of a page's VP entry. Order matters: the last viewport that holds a point wins.
+
+    `size` of the page in points. Where a page is corrected for its printer, rectangles grow about its middle and
+    either axis has a factor of its own.
+    """
+    across, up = (correction.across, correction.up) if correction else (1.0, 1.0)
+    middle = (size[0] / 2, size[1] / 2)
+
+    def placed(rect: Rect) -> list[float]:
+        factors = (across, up) * 2
+        return [round(middle[i % 2] + (edge * POINTS - middle[i % 2]) * factors[i], 4) for i, edge in enumerate(rect)]
+
     return PDFArray(
         [
             PDFDictionary(
                 {
                     "Type": PDFName("Viewport"),
-                    "BBox": PDFArray([round(edge * POINTS, 4) for edge in viewport.rect]),
+                    "BBox": PDFArray(placed(viewport.rect)),
                     "Name": PDFString(viewport.name),
-                    "Measure": _measure(viewport.ratio, system),
+                    "Measure": _measure(viewport.ratio, system, across, up),
                 }
             )
             for viewport in viewports
@@ -29,15 +42,16 @@ def viewport_array(viewports: tuple[Viewport, ...], system: System) -> Any:
     )
 
 
-def _measure(ratio: float, system: System) -> Any:
-    """Rectilinear measure: x in user units to real lengths, then distances and areas in the shop's units."""
+def _measure(ratio: float, system: System, across: float, up: float) -> Any:
+    """Rectilinear measure: x (and y where it differs) in user units to real lengths, then distances and areas in the
+    shop's units."""
     if system == "in":
-        first = _format("in", ratio / 72, "F", 16)
+        axes = [_format("in", ratio / 72 / factor, "F", 16) for factor in (across, up)]
         distance = _format("in", 1.0, "F", 16)
         area = _format("sq ft", 1 / 144, "D", 100)
         rate = f"1 in = {ratio:g} in"
     else:
-        first = _format("mm", ratio / POINTS, "D", 10)
+        axes = [_format("mm", ratio / POINTS / factor, "D", 10) for factor in (across, up)]
         distance = _format("mm", 1.0, "D", 10)
         area = _format("m2", 1e-6, "D", 1000)
         rate = f"1 mm = {ratio:g} mm"
@@ -46,7 +60,8 @@ def _measure(ratio: float, system: System) -> Any:
             "Type": PDFName("Measure"),
             "Subtype": PDFName("RL"),
             "R": PDFString(rate),
-            "X": first,
+            "X": axes[0],
+            **({"Y": axes[1], "CYX": _Real(1.0)} if across != up else {}),
             "D": distance,
             "A": area,
         }

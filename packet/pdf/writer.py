@@ -17,6 +17,7 @@ from typing import Any, BinaryIO
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
+from packet.drawing.full_size import Correction, correction_note
 from packet.drawing.lettering import Lettering, Style
 from packet.drawing.marks import Arc, Circle, Line, Mark, Text
 from packet.drawing.marks import Path as Outline
@@ -34,8 +35,11 @@ def write(
     subject: str = "",
     author: str = "",
     progress: Callable[[int, int], None] | None = None,
+    correction: Correction | None = None,
 ) -> None:
     """Write finished sheets as a PDF 1.7 to a path (whole or not at all) or a binary stream.
+
+    `correction` makes up for a printer on full-size pages, about the middle of each, and is written on them.
 
     Pages carry their sheet number as label; the outline lists the sheets by station. `progress` is called
     with (pages done, pages in all). Dates come from SOURCE_DATE_EPOCH or are fixed. Raises ValueError for no
@@ -63,13 +67,14 @@ def write(
             canvas.addPageLabel(index, prefix=sheet.number)
             canvas.bookmarkPage(_key(sheet.number))
             canvas.bookmarkPage(_station_key(sheet.number))
-            _Page(canvas, letters).draw(sheet.marks)
+            applied = correction if sheet.window else None
+            _draw(canvas, letters, sheet, applied)
             for link in sheet.links:
                 rect = tuple(edge * POINTS for edge in link.rect)
                 canvas.linkAbsolute("", _key(link.target), Rect=rect)
             canvas.showPage()
             if sheet.viewports:
-                _add_viewports(canvas, sheet)
+                _add_viewports(canvas, sheet, applied)
             if progress is not None:
                 progress(index + 1, len(sheets))
         canvas.save()
@@ -113,12 +118,33 @@ def _outline(canvas: Any, sheets: Sequence[FinishedSheet]) -> None:
     canvas.showOutline()
 
 
-def _add_viewports(canvas: Any, sheet: FinishedSheet) -> None:
+def _draw(canvas: Any, letters: Lettering, sheet: FinishedSheet, correction: Correction | None) -> None:
+    """What stands on a page; of a full-size page first what is cut off at its window."""
+    if correction:
+        canvas.saveState()
+        across, up = _size(sheet)
+        canvas.translate(across / 2 * (1 - correction.across), up / 2 * (1 - correction.up))
+        canvas.scale(correction.across, correction.up)
+    if sheet.window and sheet.clipped:
+        canvas.saveState()
+        left, bottom, right, top = (edge * POINTS for edge in sheet.window)
+        path = canvas.beginPath()
+        path.rect(left, bottom, right - left, top - bottom)
+        canvas.clipPath(path, stroke=0, fill=0)
+        _Page(canvas, letters).draw(sheet.clipped)
+        canvas.restoreState()
+    _Page(canvas, letters).draw(sheet.marks)
+    if correction:
+        _Page(canvas, letters).draw(correction_note(sheet.paper, correction))
+        canvas.restoreState()
+
+
+def _add_viewports(canvas: Any, sheet: FinishedSheet, correction: Correction | None) -> None:
     """The VP entry of the page just shown. The canvas has no call for it, so the page record is told of the
     key."""
     page = canvas._doc.Pages.pages[-1]
     page.__NoDefault__ = [*page.__NoDefault__, "VP"]
-    page.VP = viewport_array(sheet.viewports, sheet.system)
+    page.VP = viewport_array(sheet.viewports, sheet.system, _size(sheet), correction)
 
 
 class _Page:

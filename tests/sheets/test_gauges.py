@@ -75,26 +75,21 @@ def test_sticks_carry_the_marks_of_their_edges() -> None:
 
 
 def test_a_mark_of_a_stick_lies_at_its_length_on_paper() -> None:
-    """Read back from the file: from the zero of a metric stick to its 440 over the pieces' overlap, by vector."""
+    """Read back from the file: where the lines of 440, 880, ... stand, from the zero of the long edge's stick."""
     plan = plan_of(next(path for path in SAMPLES if path.stem == "tide_gauge"))
     kit = kit_of(plan)
-    sheets = draw(plan, kit)
     stream = io.BytesIO()
-    write(finish_all(sheets, kit.identity, kit.paper, kit.lettering, kit.system), stream, "Sticks")
+    write(finish_all(draw(plan, kit), kit.identity, kit.paper, kit.lettering, kit.system), stream, "Sticks")
     room = window(kit.paper)
-    found = {}
+    starts = segments(2400.0, room.width, 12.0)
+    found = []
     with pdfplumber.open(stream) as document:
         for page in document.pages:
-            for char in page.search(r"from \d+ to \d+"):
-                _, start, _, stop = char["text"].split()
-                length = min(int(stop) - int(start), room.width)  # figures are rounded to whole mm
-                below = [rect for rect in (*page.rects, *page.curves) if 0 < rect["top"] - char["bottom"] < 8
-                         and abs(rect["x0"] * 25.4 / 72 - room.left) < 0.05]
-                assert below, char["text"]
-                assert below[0]["width"] * 25.4 / 72 == pytest.approx(length, abs=1.0)
-                found[int(start)] = length
-    assert 0 in found
-    assert len(found) > 5
+            for title in page.search(r"Stick 1, piece (\d+) of"):
+                start = starts[int(title["groups"][0]) - 1]
+                lines = [line for line in page.lines if line["linewidth"] > 1.2 and 0 < line["top"] - title["bottom"] < 50]
+                found += [start + line["x0"] * 25.4 / 72 - room.left for line in lines if line["x0"] == line["x1"]]
+    assert sorted(found) == pytest.approx([0, 440, 880, 1320, 1760, 2200, 2400], abs=0.05)
 
 
 def test_a_screen_has_only_what_applies() -> None:

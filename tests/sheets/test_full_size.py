@@ -1,0 +1,145 @@
+"""Leaves and boards at full size: tiles that fit each other, marks that measure what they say, pages of a roll."""
+
+from __future__ import annotations
+
+import io
+import itertools
+import math
+import pathlib
+
+import pdfplumber
+import pytest
+import shapely
+from typer.testing import CliRunner
+
+from packet.cli import app
+from packet.drawing.full_size import BARS, Correction, window
+from packet.drawing.marks import Circle, Path, Text
+from packet.drawing.page import FinishedSheet
+from packet.pdf.writer import write
+from packet.plan import Plan
+from packet.printing import full_size_sheets
+from packet.sheets.part_drawing import part_named
+from packet.sheets.tiles import tiled
+from packet.units import INCH, System
+from tests.conftest import CHECK_CASE, SAMPLES, plan_of
+from tests.sheets.drawn import kit_of, on_paper
+from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
+
+MM = 25.4 / 72
+
+
+def read(sheets: tuple[FinishedSheet, ...], correction: Correction | None = None) -> pdfplumber.PDF:
+    stream = io.BytesIO()
+    write(sheets, stream, "Full size", correction=correction)
+    return pdfplumber.open(stream)
+
+
+def parts_of(plan: Plan) -> list[str]:
+    roof = [leaf.mark for leaf in plan.assembly.leaves if len(leaf.outline) != 4 or leaf.kind == "roof"]
+    return [plan.assembly.leaves[0].mark, *roof[:1], f"board {plan.boards[0].mark}"]
+
+
+def test_a_wall_leaf_of_the_check_case_takes_twenty_letter_pages() -> None:
+    """24 x 48 in with half an inch of overlap: 4 x 5 (common practice, no source)."""
+    plan = on_paper(plan_of(CHECK_CASE), "letter")
+    tiling = tiled(part_named(plan, kit_of(plan), "A3"), kit_of(plan))
+    assert (tiling.columns, tiling.rows, len(tiling.tiles)) == (4, 5, 20)
+
+
+@pytest.mark.parametrize("name", [*zoo(), *plain_zoo(), *releasable_zoo()])
+def test_tiles_show_all_of_a_part_and_none_is_empty(name: str) -> None:
+    plan = zoo_plan(name)
+    kit = kit_of(plan)
+    for part in (part_named(plan, kit, mark) for mark in parts_of(plan)):
+        tiling = tiled(part, kit)
+        area = shapely.Polygon(part.outline)
+        shown = shapely.union_all([shapely.box(*tile.rect) for tile in tiling.tiles])
+        assert area.difference(shown).area < len(tiling.tiles)
+        assert all(shapely.box(*tile.rect).intersection(area).area > 1.0 for tile in tiling.tiles)
+        assert len(full_size_sheets(plan, [part.subject], None)) == len(tiling.tiles) + 1
+
+
+def test_empty_tiles_of_a_pointed_leaf_are_left_out() -> None:
+    plan = zoo_plan("steep")
+    roof = next(leaf for leaf in plan.assembly.leaves if leaf.kind == "roof")
+    tiling = tiled(part_named(plan, kit_of(plan), roof.mark), kit_of(plan))
+    assert len(tiling.tiles) < tiling.rows * tiling.columns
+
+
+def test_what_a_page_shows_measures_at_full_size() -> None:
+    """By vector: a line of 250 mm on a page within 0.05 mm, and both bars on both axes of every page."""
+    plan = plan_of(next(path for path in SAMPLES if path.stem == "tide_gauge"))
+    with read(full_size_sheets(plan, ["A3"], None)) as document:
+        for page in document.pages[1:]:
+            lengths = {"x": [], "y": []}  # type: ignore[var-annotated]
+            for line in page.lines:
+                lengths["x" if abs(line["height"]) < 1e-6 else "y"].append(max(line["width"], line["height"]) * MM)
+            for length, _ in BARS[System.METRIC]:
+                for axis in lengths.values():
+                    assert min(abs(found - length) for found in axis) < 0.05
+    with read(full_size_sheets(plan, ["A3"], 500.0)) as document:
+        (page,) = document.pages
+        outline = max(page.rects, key=lambda rect: rect["width"] * rect["height"] * (rect["linewidth"] > 1.2))
+        sides = sorted((outline["width"] * MM, outline["height"] * MM))
+        assert sides == pytest.approx([440.0, 1150.0], abs=0.05)
+
+
+def test_register_marks_of_two_pages_fall_on_each_other() -> None:
+    plan = on_paper(plan_of(CHECK_CASE), "letter")
+    kit = kit_of(plan)
+    part = part_named(plan, kit, "A3")
+    tiling = tiled(part, kit)
+    room = window(tiling.paper)
+    sheets = {sheet.number: sheet for sheet in full_size_sheets(plan, ["A3"], None)}
+    places = {}
+    for tile in tiling.tiles:
+        centres = {m.centre for m in sheets[tile.number].marks if isinstance(m, Circle)}
+        places[tile] = {(round(x - room.left + tile.rect[0], 3), round(y - room.bottom + tile.rect[1], 3)) for x, y in centres}
+    for a, b in itertools.combinations(tiling.tiles, 2):
+        if abs(a.row - b.row) + abs(a.column - b.column) == 1:
+            assert len(places[a] & places[b]) == 2
+            names = {m.string for m in sheets[a.number].marks if isinstance(m, Text)}
+            assert b.number in names
+
+
+def test_a_page_holds_little_more_than_it_shows() -> None:
+    plan = on_paper(plan_of(CHECK_CASE), "letter")
+    kit = kit_of(plan)
+    whole = part_named(plan, kit, "board 1")
+    pages = full_size_sheets(plan, ["board 1"], None)[1:]
+    assert max(len(page.clipped) for page in pages) < len(whole.marks) / 3
+    assert sum(len(page.clipped) for page in pages) > len(whole.marks)
+
+
+def test_a_correction_stretches_full_size_pages_only_and_keeps_their_serial() -> None:
+    plan = plan_of(next(path for path in SAMPLES if path.stem == "tide_gauge"))
+    sheets = full_size_sheets(plan, ["A3"], None)[:3]
+    with read(sheets, Correction(1.0081, 0.999)) as document:
+        plain, corrected = document.pages[0], document.pages[1]
+        bars = [max(line["width"], line["height"]) * MM for line in corrected.lines]
+        assert min(abs(found - 150 * 1.0081) for found in bars) < 0.02
+        assert min(abs(found - 150 * 0.999) for found in bars) < 0.02
+        assert "corrected" not in plain.extract_text()
+        upright = "".join(char["text"] for char in corrected.chars if not char["upright"])
+        assert "1.0081across,0.9990up" in upright.replace(" ", "")
+        assert sheets[1].serial in corrected.extract_text()
+
+
+def test_a_part_goes_on_a_roll_that_is_wide_enough() -> None:
+    plan = plan_of(CHECK_CASE)
+    (sheet,) = full_size_sheets(plan, ["board 1"], 60 * INCH)
+    assert (sheet.paper.width / INCH, sheet.paper.height / INCH) == pytest.approx((97.0, 60.0))
+    outlines = [mark.points for mark in sheet.marks if isinstance(mark, Path)]
+    assert max(math.dist(a, b) for a, b, *_ in outlines) / INCH == pytest.approx(96.0)
+
+
+@pytest.mark.parametrize(("arguments", "said"), [
+    (["Q9"], "no leaf or board of this mark"), (["A3", "--roll", "20"], "wider than the roll of 20 in (limit: 25 in and more)"),
+    (["A3", "--roll", "4"], "limit: 7"), (["A3", "--roll", "wide"], "not a length")])
+def test_what_cannot_be_printed_is_refused(tmp_path: pathlib.Path, arguments: list[str], said: str) -> None:
+    target = tmp_path / "out.pdf"
+    done = CliRunner().invoke(app, ["full-size", str(CHECK_CASE), *arguments, "-o", str(target)])
+    assert done.exit_code == 2
+    assert said in done.stderr
+    assert not target.exists()
