@@ -8,6 +8,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from packet.description import defaults, feasible, listed
+from packet.description.crew_values import Crew, Pause, Rates, Seats
 from packet.description.kinds import Choice
 from packet.description.models import PROJECTS, ChainProject, Common, FreeProject, OpeningEntry, RingProject
 from packet.description.problems import Kind, Problem
@@ -269,6 +270,10 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
         transport=Transport(**dict(project.transport)),
         site=Site(**dict(project.site)),
         cautions=Cautions(tuple(Caution(**dict(entry)) for entry in project.cautions.extra)),
+        crew=Crew(**dict(project.crew) | {
+            "seats": Seats(**dict(project.seats)),
+            "pauses": tuple(Pause(**dict(pause)) for pause in project.crew.pauses)}),
+        rates=Rates(**dict(project.rates)),
         source=source.file,
         assumed=assumed,
         positions=source.positions,

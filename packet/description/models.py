@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from packet.description.crew_keys import Crew, Rates, Seats
 from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Paper, Size, Text
 from packet.description.section import Section
 from packet.description.site_keys import Air, Cautions, Lift, Site, Taping, Transport, Wind
@@ -278,6 +279,12 @@ class Common(Section):
     """The place itself, and the time it stands there."""
     cautions: Cautions
     """Safety messages of the project's own."""
+    crew: Crew
+    """Who works, and when."""
+    seats: Seats
+    """Room at the stations."""
+    rates: Rates
+    """How fast the work goes."""
 
 
 class RingProject(Common):

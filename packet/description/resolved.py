@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
 
+from packet.description.crew_values import Crew, Rates
 from packet.description.site_values import Air, Cautions, Lift, Site, Taping, Transport, Wind
 from packet.description.source import Position, place_of
 from packet.description.terms import Face, Ground, OpeningKind, Packed, Preset, Side, Swing, Tool
@@ -203,6 +204,8 @@ class Description:
     transport: Transport
     site: Site
     cautions: Cautions
+    crew: Crew
+    rates: Rates
     source: Path
     assumed: tuple[str, ...]
     positions: Mapping[str, Position] = field(repr=False, compare=False, hash=False)

@@ -14,6 +14,7 @@ from packet.drawing.page import Sheet
 from packet.drawing.pens import TABLE
 from packet.plan import Plan
 from packet.sheets.columns import Make, in_columns
+from packet.sheets.crew_inputs import crew_values
 from packet.sheets.kit import Kit
 from packet.sheets.site_inputs import site_values
 from packet.units import POUND_PER_CUBIC_FOOT, System, fixed
@@ -163,6 +164,7 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         "assume.density": _density(given.assume.density, form.system),
         "assume.hinge_bulk": form.length_unit(given.assume.hinge_bulk),
         **site_values(plan, kit),
+        **crew_values(plan, kit),
     }
 
 
