@@ -20,6 +20,7 @@ ORDER = (
     "checklist",
     "order",
     "strips",
+    "parts",
     "gauges",
     "marking",
     "recipes",
