@@ -80,7 +80,11 @@ class _Cards:
         for kind in self._kinds:
             picture, rect = self._picture(kind.leaf, scale)
             panels.append(Panel(picture, lambda width, own=kind: self._words(own, width, style), LEAST, rect))  # type: ignore[misc]
-        return pages(panels, self._kit.room, self._letters)
+        laid = pages(panels, self._kit.room, self._letters)
+        # As many cards on every page as on the others, rather than a last page with one.
+        share = -(-len(panels) // len(laid))
+        even = [pages(panels[i:i + share], self._kit.room, self._letters) for i in range(0, len(panels), share)]
+        return tuple(page for group in even for page in group) if all(len(group) == 1 for group in even) else laid
 
     # --- the picture -----------------------------------------------------------------------------
 
@@ -205,7 +209,7 @@ class _Cards:
         ratio = full / size
         round_ones = [(h.x, h.y, h.diameter, h.diameter) for h in leaf.holes]
         found = [*round_ones, *((o.x, o.y, o.width, o.height) for o in leaf.openings)]
-        return [box(*((x - w / 2) / ratio - 3.0, (y - h / 2) / ratio - 3.0, (x + w / 2) / ratio + 3.0, (y + h / 2) / ratio + 3.0))
+        return [box((x - w / 2) / ratio, (y - h / 2) / ratio, (x + w / 2) / ratio, (y + h / 2) / ratio).buffer(3.0)
                 for x, y, w, h in found]
 
     # --- the words -------------------------------------------------------------------------------

@@ -13,7 +13,6 @@ _NUMBERS = {
     "order": "P-01",
     "strips": "P-02",
     "parts": "P-06",
-    "parts": "P-06",
     "gauges": "P-07",
     "recipe.mid": "H-01",
     "recipe.corner": "H-02",
