@@ -8,6 +8,10 @@ from enum import StrEnum
 from pathlib import Path
 
 
+_SHOWN = 160  # characters of a line that are shown
+_SHOWN_BEFORE = 60  # of them before the column, in a long line
+
+
 class Kind(StrEnum):
     """What sort of problem it is."""
 
@@ -50,12 +54,17 @@ class Problem:
 
 
 def render(problem: Problem, source_line: str) -> str:
-    """The problem, the line it is on, and a caret below the column; the problem alone without a line."""
+    """The problem, the line it is on, and a caret below the column; the problem alone without a line.
+
+    Characters that a terminal would obey or reorder by are shown as U+FFFD, and of a long line only what stands
+    round the column."""
     if not source_line.strip() or not problem.line:
         return str(problem)
     gutter = f"{problem.line:>5} | "
-    lead = "".join("\t" if mark == "\t" else " " for mark in source_line[: problem.column - 1])
-    return f"{problem}\n{gutter}{source_line.rstrip()}\n{' ' * len(gutter)}{lead}^"
+    line = "".join(mark if mark.isprintable() or mark == "\t" else "\ufffd" for mark in source_line.rstrip())
+    start = max(0, problem.column - 1 - _SHOWN_BEFORE) if len(line) > _SHOWN else 0
+    lead = "".join("\t" if mark == "\t" else " " for mark in line[start : problem.column - 1])
+    return f"{problem}\n{gutter}{line[start : start + _SHOWN]}\n{' ' * len(gutter)}{lead}^"
 
 
 class ProjectError(Exception):
