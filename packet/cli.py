@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import typer
 
-from packet.commands import asking, beginning, full_size, printing
+from packet.commands import asking, beginning, common, full_size, printing
 
 app = typer.Typer(
     name="packet",
@@ -22,6 +22,7 @@ app = typer.Typer(
     "project file or on the command line.",
 )
 
+app.callback()(common.options)
 app.command()(beginning.start)
 app.command()(asking.check)
 app.command("print")(printing.print_packet)

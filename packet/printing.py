@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from io import BytesIO
 from pathlib import Path
 
 from packet.drawing.page import FinishedSheet
@@ -15,6 +16,8 @@ from packet.sheets.part_drawing import part_named
 from packet.sheets.register import Progress, draw_all, draw_board
 from packet.sheets.tiles import MOST, roll_sheet, tile_sheets, tiled
 
+SUBJECT = "Build packet"
+
 
 def print_sheets(plan: Plan, target: Path, *, board: str | None = None,
                  progress: Progress = lambda name: None) -> tuple[FinishedSheet, ...]:
@@ -22,11 +25,23 @@ def print_sheets(plan: Plan, target: Path, *, board: str | None = None,
 
     Raises OSError when the file cannot be written, GlyphError when a text of the project cannot be set.
     """
-    kit = make_kit(plan, lettering())
-    finished = draw_all(plan, kit, progress) if board is None else draw_board(plan, kit, board)
+    finished = drawn(plan, board=board, progress=progress)
     progress("pdf")
-    write(finished, target, plan.description.title, subject="Build packet", author=plan.description.identity.owner)
+    write(finished, target, plan.description.title, subject=SUBJECT, author=plan.description.identity.owner)
     return finished
+
+
+def drawn(plan: Plan, *, board: str | None = None, progress: Progress = lambda name: None) -> tuple[FinishedSheet, ...]:
+    """All sheets, or one board's, ready to be written. Raises GlyphError and LayoutError."""
+    kit = make_kit(plan, lettering())
+    return draw_all(plan, kit, progress) if board is None else draw_board(plan, kit, board)
+
+
+def pdf_of(plan: Plan, sheets: Sequence[FinishedSheet]) -> bytes:
+    """The same bytes that `print_sheets` writes to a file."""
+    buffer = BytesIO()
+    write(sheets, buffer, plan.description.title, subject=SUBJECT, author=plan.description.identity.owner)
+    return buffer.getvalue()
 
 
 def full_size_sheets(plan: Plan, parts: Sequence[str], roll: float | None) -> tuple[FinishedSheet, ...]:

@@ -21,7 +21,7 @@ LAYERS = (
     ("words", "drawing", "work", "summary", "ledger"),
     ("sheets",),
     ("pdf",),
-    ("printing",),
+    ("printing", "batch", "cluster"),
     ("commands",),
     ("cli", "__main__", "__init__"),
 )

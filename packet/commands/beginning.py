@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from packet.commands.common import refuse
+from packet.commands.common import refuse, say
 
 
 def start(
@@ -30,4 +30,4 @@ def start(
         refuse(f"{file}: there is a file already, and it stays as it is. Give another name or move it away first.")
     except OSError as fault:
         refuse(f"{file}: cannot be written ({fault.strerror}). Give a name in a folder that exists and can be written.")
-    typer.echo(f"Wrote {file}. Next: packet check {file}")
+    say(f"Wrote {file}. Next: packet check {file}")

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import os
 import sys
+from contextvars import ContextVar
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
     from packet.description.problems import ProjectError
     from packet.drawing.page import FinishedSheet
     from packet.plan import Plan
+
+QUIET: ContextVar[bool] = ContextVar("quiet", default=False)
+"""Whether --quiet was given: faults only."""
 
 Project = Annotated[Path, typer.Argument(help="The project file (YAML).", show_default=False)]
 Paper = Annotated[
@@ -21,6 +26,12 @@ Paper = Annotated[
     typer.Option(help="Other paper: letter, legal, tabloid, a3, a4 or a size such as \"24 x 36 in\"."),
 ]
 Out = Annotated[Path | None, typer.Option("--out", "-o", help="The PDF to write; beside the project file by default.")]
+
+
+def options(
+    quiet: Annotated[bool, typer.Option("--quiet", "-q", help="Say nothing but what must be mended.")] = False,
+) -> None:
+    QUIET.set(quiet)
 
 
 def plan_of(project: Path, paper: str | None = None) -> Plan:
@@ -39,6 +50,7 @@ def plan_of(project: Path, paper: str | None = None) -> Plan:
 def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tuple[FinishedSheet, ...]:
     """Run what draws and writes; a target that cannot be written or a text that cannot be set is the user's to mend."""
     from packet.drawing.lettering import GlyphError
+    from packet.drawing.room import LayoutError
 
     if target.is_dir():
         refuse(f"{target}: is a folder (limit: a file name). Give the name of a PDF file in it.")
@@ -49,13 +61,15 @@ def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tupl
                 "Give a name in a folder that exists, can be written and has room.")
     except GlyphError as fault:
         refuse(f"{fault}. Write the text with Latin letters.")
+    except LayoutError as fault:
+        refuse(f"{fault}")
     finally:
         progress("")
 
 
 def progress(name: str) -> None:
     """One line on a terminal that says what is being drawn; nothing where the output goes to a file."""
-    if sys.stderr.isatty():
+    if sys.stderr.isatty() and not QUIET.get() and os.environ.get("TERM") != "dumb":
         sys.stderr.write(f"\r\x1b[Kdrawing {name} ..." if name else "\r\x1b[K")
         sys.stderr.flush()
 
@@ -68,11 +82,23 @@ def report(fault: ProjectError) -> NoReturn:
     raise typer.Exit(2)
 
 
+def say(message: str) -> None:
+    """A line about what was done; nothing with --quiet."""
+    if not QUIET.get():
+        typer.echo(message)
+
+
 def refuse(message: str) -> NoReturn:
     typer.echo(message, err=True)
     raise typer.Exit(2)
 
 
 def warn(plan: Plan) -> None:
-    for finding in plan.findings:
-        typer.echo(f"Warning: {finding}", err=True)
+    warn_of(str(finding) for finding in plan.findings)
+
+
+def warn_of(findings: Iterable[str], project: Path | None = None) -> None:
+    """Warnings, with the name of the project where there are several; nothing with --quiet."""
+    if not QUIET.get():
+        for finding in findings:
+            typer.echo(f"Warning: {f'{project}: ' if project else ''}{finding}", err=True)

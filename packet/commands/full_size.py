@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Out, Paper, Project, plan_of, refuse, warn, written
+from packet.commands.common import Out, Paper, Project, plan_of, refuse, say, warn, written
 
 if TYPE_CHECKING:
     from packet.plan import Plan
@@ -38,7 +38,7 @@ def full_size(
     target = out or project.with_name(f"{project.stem}-full-size-{name}.pdf")
     written(target, lambda: print_finished(plan, sheets, target))
     warn(plan)
-    typer.echo(f"Wrote {target}: {len(sheets)} pages. Print at 100 %, measure the bars.")
+    say(f"Wrote {target}: {len(sheets)} pages. Print at 100 %, measure the bars.")
 
 
 def _parts(plan: Plan, text: str) -> tuple[str, ...]:

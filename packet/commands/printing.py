@@ -2,27 +2,46 @@
 
 from __future__ import annotations
 
+import os
 import time
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from packet.commands.common import Out, Paper, Project, plan_of, progress, refuse, warn, written
+from packet.commands.common import Out, Paper, Project, plan_of, progress, refuse, say, warn, written
 
 
-def print_packet(project: Project, out: Out = None, paper: Paper = None) -> None:
-    """Print the whole packet as one PDF.
+def print_packet(
+    projects: Annotated[list[Path], typer.Argument(help="Project files, or folders of them.", show_default=False,
+                                                   metavar="PROJECT...")],
+    out: Annotated[Path | None, typer.Option("--out", "-o", help="The PDF to write, or with several projects the folder "
+                                             "for them; beside each project file by default.")] = None,
+    paper: Paper = None,
+    bound: Annotated[Path | None, typer.Option(help="Bind all projects into this one PDF.")] = None,
+    jobs: Annotated[int, typer.Option(min=1, max=256, help="Processes; as many as there are processors by default.",
+                                      show_default=False)] = os.cpu_count() or 1,
+    scheduler: Annotated[str | None, typer.Option(help="Address of a dask scheduler to print on instead.")] = None,
+) -> None:
+    """Print the whole packet as one PDF, or those of several projects.
 
     Example: packet print hut.yaml -o hut.pdf --paper a4
+
+    Example: packet print hut.yaml booth.yaml season/ --bound all.pdf
     """
+    from packet.commands.many import print_many
     from packet.printing import print_sheets
 
+    if len(projects) > 1 or bound or scheduler or projects[0].is_dir():
+        print_many(projects, out, paper, bound, jobs, scheduler)
+        return
+    (project,) = projects
     began = time.perf_counter()
     target = out or project.with_suffix(".pdf")
     plan = plan_of(project, paper)
     finished = written(target, lambda: print_sheets(plan, target, progress=progress))
     warn(plan)
-    typer.echo(f"Wrote {target}: {len(finished)} sheets in {time.perf_counter() - began:.1f} s")
+    say(f"Wrote {target}: {len(finished)} sheets in {time.perf_counter() - began:.1f} s")
 
 
 def board(
@@ -46,4 +65,4 @@ def board(
     target = out or project.with_name(f"{project.stem}-board-{wanted}.pdf")
     finished = written(target, lambda: print_sheets(plan, target, board=wanted))
     warn(plan)
-    typer.echo(f"Wrote {target}: " + "; ".join(f"sheet {s.number}, serial {s.serial}" for s in finished))
+    say(f"Wrote {target}: " + "; ".join(f"sheet {s.number}, serial {s.serial}" for s in finished))

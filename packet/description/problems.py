@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-
 _SHOWN = 160  # characters of a line that are shown
 _SHOWN_BEFORE = 60  # of them before the column, in a long line
 

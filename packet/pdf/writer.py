@@ -10,6 +10,7 @@ import io
 import itertools
 import math
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 from enum import Enum, auto
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -26,6 +27,14 @@ from packet.drawing.pens import Pen
 from packet.pdf.files import write_atomically
 from packet.pdf.fonts import font_name, lettering
 from packet.pdf.measure import POINTS, viewport_array
+
+
+@dataclass(frozen=True, slots=True)
+class Packet:
+    """The sheets of one project among several that are bound into one file."""
+
+    title: str
+    sheets: Sequence[FinishedSheet]
 
 
 def write(
@@ -47,43 +56,89 @@ def write(
     """
     if not sheets:
         raise ValueError("a packet needs at least one sheet")
-    letters = lettering()
-    ascii85, rl_config.useA85 = rl_config.useA85, 0
-    try:
-        buffer = io.BytesIO()
-        canvas = Canvas(
-            buffer,
-            pagesize=_size(sheets[0]),
+    with _Binding(title, subject, author) as binding:
+        binding.outline(sheets)
+        for index, sheet in enumerate(sheets):
+            binding.page(sheet, correction)
+            if progress is not None:
+                progress(index + 1, len(sheets))
+        binding.save(target)
+
+
+def write_bound(packets: Iterable[Packet], target: Path | BinaryIO, title: str, subject: str = "") -> int:
+    """Write several packets as one PDF, as `write` does one, and say how many pages it has.
+
+    Packets are taken one at a time. The outline lists projects, stations and sheets; page labels carry the place of the
+    project before the sheet number (`2 C-04`). Raises ValueError for no packets, OSError.
+    """
+    with _Binding(title, subject, "") as binding:
+        for place, packet in enumerate(packets, 1):
+            binding.outline(packet.sheets, packet.title, f"{place} ")
+            for sheet in packet.sheets:
+                binding.page(sheet)
+        if not binding.pages:
+            raise ValueError("a packet needs at least one sheet")
+        binding.save(target)
+        return binding.pages
+
+
+class _Binding:
+    """One PDF in the making: pages and their outline, added packet by packet."""
+
+    def __init__(self, title: str, subject: str, author: str) -> None:
+        self._texts = (title, subject, author)
+        self._letters = lettering()
+        self._buffer = io.BytesIO()
+        self._prefix = ""
+        self.pages = 0
+        self._canvas: Any = None
+
+    def __enter__(self) -> _Binding:
+        self._ascii85, rl_config.useA85 = rl_config.useA85, 0
+        self._canvas = Canvas(
+            self._buffer,
             pageCompression=1,
             invariant=1,
             pdfVersion=(1, 7),
             lang="en",
             initialFontName=font_name(Style(2.5)),
         )
-        _describe(canvas, title, subject, author)
-        _outline(canvas, sheets)
-        for index, sheet in enumerate(sheets):
-            canvas.setPageSize(_size(sheet))
-            canvas.addPageLabel(index, prefix=sheet.number)
-            canvas.bookmarkPage(_key(sheet.number))
-            canvas.bookmarkPage(_station_key(sheet.number))
-            applied = correction if sheet.window else None
-            _draw(canvas, letters, sheet, applied)
-            for link in sheet.links:
-                rect = tuple(edge * POINTS for edge in link.rect)
-                canvas.linkAbsolute("", _key(link.target), Rect=rect)
-            canvas.showPage()
-            if sheet.viewports:
-                _add_viewports(canvas, sheet, applied)
-            if progress is not None:
-                progress(index + 1, len(sheets))
-        canvas.save()
-    finally:
-        rl_config.useA85 = ascii85
-    if isinstance(target, Path):
-        write_atomically(target, buffer.getvalue())
-    else:
-        target.write(buffer.getvalue())
+        _describe(self._canvas, *self._texts)
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        rl_config.useA85 = self._ascii85
+
+    def outline(self, sheets: Sequence[FinishedSheet], title: str = "", prefix: str = "") -> None:
+        """Announce the pages of a packet; a title puts them below an entry of their own."""
+        self._prefix = prefix
+        if title:
+            self._canvas.addOutlineEntry(f"{prefix} {title}", _project_key(prefix), 0, closed=True)
+            self._canvas.bookmarkPage(_project_key(prefix))
+        _outline(self._canvas, sheets, prefix, level=1 if title else 0)
+
+    def page(self, sheet: FinishedSheet, correction: Correction | None = None) -> None:
+        canvas, number = self._canvas, f"{self._prefix}{sheet.number}"
+        canvas.setPageSize(_size(sheet))
+        canvas.addPageLabel(self.pages, prefix=number)
+        canvas.bookmarkPage(_key(number))
+        canvas.bookmarkPage(_station_key(number))
+        applied = correction if sheet.window else None
+        _draw(canvas, self._letters, sheet, applied)
+        for link in sheet.links:
+            rect = tuple(edge * POINTS for edge in link.rect)
+            canvas.linkAbsolute("", _key(f"{self._prefix}{link.target}"), Rect=rect)
+        canvas.showPage()
+        if sheet.viewports:
+            _add_viewports(canvas, sheet, applied)
+        self.pages += 1
+
+    def save(self, target: Path | BinaryIO) -> None:
+        self._canvas.save()
+        if isinstance(target, Path):
+            write_atomically(target, self._buffer.getvalue())
+        else:
+            target.write(self._buffer.getvalue())
 
 
 def _size(sheet: FinishedSheet) -> tuple[float, float]:
@@ -99,6 +154,10 @@ def _station_key(number: str) -> str:
     return f"station at {number}"
 
 
+def _project_key(prefix: str) -> str:
+    return f"project {prefix}"
+
+
 def _describe(canvas: Any, title: str, subject: str, author: str) -> None:
     canvas.setTitle(title)
     canvas.setSubject(subject)
@@ -108,13 +167,14 @@ def _describe(canvas: Any, title: str, subject: str, author: str) -> None:
     canvas.setViewerPreference("DisplayDocTitle", "true")
 
 
-def _outline(canvas: Any, sheets: Sequence[FinishedSheet]) -> None:
+def _outline(canvas: Any, sheets: Sequence[FinishedSheet], prefix: str, level: int) -> None:
     """Sheets under the stations they belong to, in page order."""
     for station, group in itertools.groupby(sheets, key=lambda sheet: sheet.station):
         own = tuple(group)
-        canvas.addOutlineEntry(station, _station_key(own[0].number), 0, closed=False)
+        canvas.addOutlineEntry(station, _station_key(f"{prefix}{own[0].number}"), level, closed=False)
         for sheet in own:
-            canvas.addOutlineEntry(f"{sheet.number}  {sheet.title}", _key(sheet.number), 1, closed=True)
+            canvas.addOutlineEntry(f"{sheet.number}  {sheet.title}", _key(f"{prefix}{sheet.number}"), level + 1,
+                                   closed=True)
     canvas.showOutline()
 
 

@@ -6,19 +6,20 @@ import random
 import re
 
 TOKENS = (
-    b":", b": ", b"- ", b"[", b"]", b"{", b"}", b"&a", b"*a", b"!!python/object:os.system ", b"!!binary ", b"<<: ", b"---\n",
-    b"...\n", b"#", b"|\n", b">\n", b"'", b'"', b"\t", b"\r", b"\n", b"\x00", b"\xff", b"\xc3", b"\xe2\x80\xae", b"\xef\xbb\xbf",
-    b"\xe2\x80\xa8", b"%YAML 9.9\n", b"? ", b"@", b"`",
+    b":", b": ", b"- ", b"[", b"]", b"{", b"}", b"&a", b"*a", b"!!python/object:os.system ", b"!!binary ", b"<<: ",
+    b"---\n", b"...\n", b"#", b"|\n", b">\n", b"'", b"\"", b"\t", b"\r", b"\n", b"\x00", b"\xff", b"\xc3", b"\xe2\x80\xae",
+    b"\xef\xbb\xbf", b"\xe2\x80\xa8", b"%YAML 9.9\n", b"? ", b"@", b"`",
 )
 VALUES = (
-    "", "~", "null", "yes", "no", "0", "-0", "-1", "1", "1e9", "1e308", "1e999", "-1e309", "nan", ".nan", "NaN", ".inf", "-.inf",
-    "inf", "1000000000", "9" * 400, "0x10", "0o17", "1_000", "1/0", "0/0", "1/3", "1-1/0", "3' 2-1/2\"", "600 mm", "1e3 mm", "24 in",
-    "24 parsecs", "٣", "½", "²", "in", "mm", "ring", "chain", "free", "inner", "shut", "flat", "saw", "panel", "lies",
-    "../../etc/passwd", "/dev/zero", "C:\\windows", "file:///etc/passwd", "{{ 7*7 }}", "{% for x in range(10**9) %}x{% endfor %}",
-    "{{ ''.__class__.__mro__ }}", "(x) Tj ET Q endstream", "\\051 /JS (app.alert)", "\u202egnirts", "\u05e9\u05dc\u05d5\u05dd",
-    "\u0000", "\u0007", "\ud83d\ude00".encode("utf-16", "surrogatepass").decode("utf-16"), "a" * 10_000, "**", "**bold", "%s%n", "x" * 41,
-    "[1, 2, 3]", "[[[[[[]]]]]]", "{a: b}", "[" * 30 + "]" * 30, "5 x 5", "0 x 0", "1e9 x 1e9", "48 x 96 x 2", "x", "48 x", "BACK.left / ",
-    "A1", "A1 / A2", "letter", "a4", "1 x 1 mm", "100 x 100 mm", "24 x 36 in", "10000 x 10000 mm", "4' x 8'", "360", "180", "90", "179.999",
+    "", "~", "null", "yes", "no", "0", "-0", "-1", "1", "1e9", "1e308", "1e999", "-1e309", "nan", ".nan", "NaN", ".inf",
+    "-.inf", "inf", "1000000000", "9" * 400, "0x10", "0o17", "1_000", "1/0", "0/0", "1/3", "1-1/0", "3' 2-1/2\"", "600 mm",
+    "1e3 mm", "24 in", "24 parsecs", "\u0663", "\u00bd", "\u00b2", "in", "mm", "ring", "chain", "free", "inner", "shut",
+    "flat", "saw", "panel", "lies", "../../etc/passwd", "/dev/zero", "C:\\windows", "file:///etc/passwd", "{{ 7*7 }}",
+    "{% for x in range(10**9) %}x{% endfor %}", "{{ ''.__class__.__mro__ }}", "(x) Tj ET Q endstream",
+    "\\051 /JS (app.alert)", "\u202egnirts", "\u05e9\u05dc\u05d5\u05dd", "\u0000", "\u0007", "\U0001f600", "a" * 10_000,
+    "**", "**bold", "%s%n", "x" * 41, "[1, 2, 3]", "[[[[[[]]]]]]", "{a: b}", "[" * 30 + "]" * 30, "5 x 5", "0 x 0",
+    "1e9 x 1e9", "48 x 96 x 2", "x", "48 x", "BACK.left / ", "A1", "A1 / A2", "letter", "a4", "1 x 1 mm", "100 x 100 mm",
+    "24 x 36 in", "10000 x 10000 mm", "4' x 8'", "360", "180", "90", "179.999",
 )
 
 
@@ -48,7 +49,7 @@ def damaged(text: bytes, dice: random.Random) -> bytes:
 def changed(text: str, dice: random.Random) -> str:
     """Some values swapped for others: nasty ones, ones from elsewhere in the file, or the same number scaled."""
     lines = text.splitlines()
-    places = [match.span(1) + (number,) for number, line in enumerate(lines)
+    places = [(*match.span(1), number) for number, line in enumerate(lines)
               for match in re.finditer(r"[:\[,]\s+([^\s,\[\]{}#][^,\[\]{}#]*?)\s*(?=[,\]}#]|$)", line)]
     for _ in range(dice.choice((1, 1, 1, 2, 2, 4))):
         if not places:
