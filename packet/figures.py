@@ -53,7 +53,8 @@ def figures(plan: Plan) -> dict[str, Any]:
             {"mark": board.mark,
              "stock": {"length": _number(board.stock.length), "breadth": _number(board.stock.breadth),
                        "thickness": _number(board.stock.thickness)},
-             "pieces": [{"leaf": piece.leaf, "outline": _points(piece.outline)} for piece in board.pieces],
+             "pieces": [{"leaf": piece.leaf, "set": piece.copy or 1, "outline": _points(piece.outline)}
+                        for piece in board.pieces],
              "held": [_points(outline) for outline in board.held],
              "cuts": [{"number": cut.number, "kind": str(cut.kind), "from": _point(cut.a), "to": _point(cut.b),
                        "length": _number(cut.length)} for cut in board.cuts]}
@@ -82,6 +83,7 @@ def figures(plan: Plan) -> dict[str, Any]:
         },
         "takeoff": [{"item": item.item, "quantity": _number(item.quantity), "unit": str(item.unit),
                      "detail": item.detail} for item in plan.takeoff],
+        "quantity": plan.description.quantity,
         "cut_length": _number(sum(board.cut_length for board in plan.boards)),
         "board_mass": _number(board_mass(plan)),
         "warnings": [str(finding) for finding in plan.findings],

@@ -147,7 +147,7 @@ def structure_faults(description: Description, ring: RingGeometry | None, assemb
               for vertex in vertices(assembly) if vertex.bonded and not vertex.folds_flat]
     found += [_problem(description, "boards", "", fault, "every leaf once, with its own hand",
                        "report this project file as a fault of the program")
-              for fault in layout_faults(assembly, boards)]
+              for fault in layout_faults(assembly, boards, description.quantity)]
     if ring and description.duct is not None and description.duct > ring.opening_across_flats + 1e-6:
         enough = ceil_to(trim_for_opening(ring, description.duct), description.system)
         found.append(_problem(

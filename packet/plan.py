@@ -96,7 +96,7 @@ def make_plan(description: Description) -> Plan:
         fitted = _fit(description)
         ring = _ring(description, fitted)
         assembly, faults = _with_openings(description, _assemble(description, ring))
-        nested = nest(assembly, _real_stock(description))
+        nested = nest(assembly, _real_stock(description), description.quantity)
     except DoesNotFit as fault:
         raise ProjectError([does_not_fit(description, fault)]) from None
     closed, packed = closure(assembly), pack(assembly)
@@ -183,7 +183,7 @@ def _fit(description: Description) -> Refit | None:
         trial = _ring(description, Refit(sizes, sizes))
         if trial is None or trial.slant <= trial.apothem:
             return sys.maxsize  # a roof that does not close is no way to save a board
-        return len(nest(_assemble(description, trial), stock).boards)
+        return len(nest(_assemble(description, trial), stock, description.quantity).boards)
 
     nominal = Sizes(shape.leaf_width, shape.wall_height, shape.slant)
     promised = needs(nominal, _nominal_stock(description))

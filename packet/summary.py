@@ -30,12 +30,13 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
         width, depth, height = overall(plan.assembly)
         yield f"  size      {f.size(width, depth, height)} over all as it stands, {len(plan.assembly.leaves)} leaves"
     held, stock = sum(len(board.held) for board in plan.boards), plan.nest.stock
-    yield (f"  boards    {len(plan.boards)} of {f.size(stock.breadth, stock.length, stock.thickness)}"
+    sets = f" for {plan.description.quantity} sets" if plan.description.quantity > 1 else ""
+    yield (f"  boards    {len(plan.boards)}{sets} of {f.size(stock.breadth, stock.length, stock.thickness)}"
            f" (fewest possible {plan.nest.bound}, {plan.nest.proof}), {plan.description.boards.spare} spare, "
            f"{_count(held, 'part')} held whole")
     for need in plan.needs:
         kind = "foil" if need.foil else "strapping"
-        yield f"  {kind:<9} {f.length_unit(need.roll_width)}: {f.feet(need.net)}, {_count(need.rolls, 'roll')}"
+        yield f"  {kind:<9} {f.length_unit(need.roll_width)}: {f.feet(need.net)}{sets}, {_count(need.rolls, 'roll')}"
     yield f"  mass      {f.mass(board_mass(plan))} without tape, at the assumed density"
     if everything:
         yield from _more(plan)

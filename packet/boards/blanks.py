@@ -17,11 +17,13 @@ FILLS = 0.999
 
 @dataclass(frozen=True, slots=True)
 class Blank:
-    """A rectangle `width` by `height` mm (leaf's x and y) and the one or two leaves in it."""
+    """A rectangle `width` by `height` mm (leaf's x and y) and the one or two leaves in it; `copies` are the numbers
+    of their shelters, 0 where there is one."""
 
     width: float
     height: float
     leaves: tuple[Leaf, ...]
+    copies: tuple[int, ...]
 
     def place(self, point: Point, turned: bool) -> Point:
         """A leaf's point in the blank, origin at the blank's lower left corner, eave or sill below."""
@@ -32,20 +34,28 @@ class Blank:
         return (point[0] - min(xs), point[1] - min(ys))
 
 
-def blanks(assembly: Assembly) -> tuple[Blank, ...]:
-    """Every leaf in one blank, walls before roofs; leaves that pair in a rectangle share it.
+SERIES = 4
+"""From so many shelters on, leaves of one mark are cut together, so that boards come out alike."""
+
+
+def blanks(assembly: Assembly, quantity: int = 1) -> tuple[Blank, ...]:
+    """Every leaf of so many shelters in one blank, walls before roofs; leaves that pair in a rectangle share it.
 
     Neighbouring blanks of one size alternate in hand as far as the counts allow.
     """
-    groups: dict[tuple[LeafKind, float, float, Hand | None], list[Leaf]] = {}
-    for leaf in assembly.leaves:
+    shelters = range(1, quantity + 1) if quantity > 1 else (0,)
+    parts = [(leaf, copy) for copy in shelters for leaf in assembly.leaves]
+    if quantity >= SERIES:
+        parts = [(leaf, copy) for leaf in assembly.leaves for copy in shelters]
+    groups: dict[tuple[LeafKind, float, float, Hand | None], list[tuple[Leaf, int]]] = {}
+    for leaf, copy in parts:
         # A rectangle has no hand; anything else pairs only with its own hand.
         key = (leaf.kind, *rough_size(leaf), None if is_rectangle(leaf) else leaf.hand)
-        groups.setdefault(key, []).append(leaf)
+        groups.setdefault(key, []).append((leaf, copy))
     found: dict[tuple[LeafKind, float, float], list[list[Blank]]] = {}
-    for (kind, width, height, _), leaves in groups.items():
-        each = 2 if pairs(leaves[0]) else 1
-        rows = [Blank(width, height, tuple(leaves[i:i + each])) for i in range(0, len(leaves), each)]
+    for (kind, width, height, _), group in groups.items():
+        each = 2 if pairs(group[0][0]) else 1
+        rows = [Blank(width, height, *zip(*group[i:i + each], strict=True)) for i in range(0, len(group), each)]
         found.setdefault((kind, width, height), []).append(rows)
     return tuple(blank for rows in found.values() for blank in _alternate(rows))
 

@@ -11,23 +11,24 @@ SAME = 1e-3
 """mm"""
 
 
-def layout_faults(assembly: Assembly, boards: tuple[Board, ...]) -> tuple[str, ...]:
-    """Every fault in plain words; empty when the layout is right."""
+def layout_faults(assembly: Assembly, boards: tuple[Board, ...], quantity: int = 1) -> tuple[str, ...]:
+    """Every fault in plain words; empty when the layout of so many shelters is right."""
     faults: list[str] = []
     placed: dict[str, int] = {}
     for board in boards:
         for piece in board.pieces:
-            placed[piece.leaf] = placed.get(piece.leaf, 0) + 1
+            placed[piece.mark] = placed.get(piece.mark, 0) + 1
             leaf = assembly.by_mark.get(piece.leaf)
             if leaf is None:
                 faults.append(f"board {board.mark}: there is no leaf {piece.leaf}")
             elif not congruent(leaf.outline, piece.outline):
                 mirrored = tuple((-x, y) for x, y in reversed(leaf.outline))
                 wrong = "of the wrong hand" if congruent(mirrored, piece.outline) else "of another shape"
-                faults.append(f"board {board.mark}: {piece.leaf} is {wrong}")
+                faults.append(f"board {board.mark}: {piece.mark} is {wrong}")
         faults += _overlaps(board)
-    faults += [f"{leaf.mark} is on {placed.get(leaf.mark, 0)} boards" for leaf in assembly.leaves
-               if placed.get(leaf.mark, 0) != 1]
+    wanted = [f"{copy}-{leaf.mark}" if quantity > 1 else leaf.mark
+              for copy in range(1, quantity + 1) for leaf in assembly.leaves]
+    faults += [f"{mark} is on {placed.get(mark, 0)} boards" for mark in wanted if placed.get(mark, 0) != 1]
     return tuple(faults)
 
 
@@ -59,7 +60,7 @@ def _shape(points: tuple[Point, ...]) -> list[tuple[float, float, float]]:
 def _overlaps(board: Board) -> list[str]:
     from shapely import Polygon, box
 
-    shapes = [(piece.leaf, Polygon(piece.outline)) for piece in board.pieces]
+    shapes = [(piece.mark, Polygon(piece.outline)) for piece in board.pieces]
     shapes += [("the held part", Polygon(outline)) for outline in board.held]
     sheet = box(0, 0, board.stock.length, board.stock.breadth).buffer(SAME)
     faults = [f"board {board.mark}: {name} reaches over the edge" for name, shape in shapes

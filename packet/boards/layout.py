@@ -13,7 +13,10 @@ from packet.boards.records import Board, Cut, CutKind, Piece, Stock
 TOUCH = 1e-4
 """mm; closer than this is the same place."""
 
-Line = tuple[CutKind, Point, Point, tuple[str, ...]]
+Parts = tuple[tuple[str, int], ...]
+"""Leaves by their mark, each with the number of its shelter."""
+
+Line = tuple[CutKind, Point, Point, Parts]
 
 
 def lay_out(assembly: Assembly, nested: Nest, marks: tuple[str, ...] | None = None) -> tuple[Board, ...]:
@@ -51,12 +54,12 @@ def _board(assembly: Assembly, mark: str, sections: tuple[Section, ...], stock: 
             if stop < end - TOUCH:
                 lines.append((CutKind.UPRIGHT, (stop, lane.base), (stop, upper), ()))
                 offcuts.append(_rectangle(stop + stock.kerf, lane.base, end, upper))
-            for turned, leaf in enumerate(lane.blank.leaves):
+            for turned, (leaf, copy) in enumerate(zip(lane.blank.leaves, lane.blank.copies, strict=True)):
                 place = _Placer(section.start, lane, bool(turned))
                 if len(lane.blank.leaves) == 1:
                     offcuts += (place.all(corner) for corner in _corners(leaf))
-                pieces.append(Piece(leaf.mark, place.all(leaf.outline), place.all(leaf.rough)))
-                lines += _leaf_lines(leaf, place, first=not turned)
+                pieces.append(Piece(leaf.mark, place.all(leaf.outline), place.all(leaf.rough), copy))
+                lines += _leaf_lines(leaf, copy, place, first=not turned)
         rests = [side, _rectangle(end + stock.kerf, 0.0, stock.length, top)] if over else [
             far, _rectangle(section.start, top + stock.kerf, end, stock.breadth)]
         if last and keep and _worth(rests[0], stock.kerf, assembly)[0]:
@@ -81,20 +84,21 @@ class _Placer:
         return tuple(self(p) for p in points)
 
 
-def _leaf_lines(leaf: Leaf, place: _Placer, first: bool) -> Iterator[Line]:
+def _leaf_lines(leaf: Leaf, copy: int, place: _Placer, first: bool) -> Iterator[Line]:
     """Lines inside a blank: the diagonal once for both leaves, and each leaf's own trim."""
     rough = leaf.rough
     for a, b in zip(rough, rough[1:] + rough[:1], strict=True):
         slanting = abs(a[0] - b[0]) > TOUCH and abs(a[1] - b[1]) > TOUCH
         if slanting and first:
-            yield CutKind.DIAGONAL, place(a), place(b), tuple(x.mark for x in place.blank.leaves)
+            both = zip(place.blank.leaves, place.blank.copies, strict=True)
+            yield CutKind.DIAGONAL, place(a), place(b), tuple((one.mark, of) for one, of in both)
     if "tip" in leaf.edges:
         a, b = leaf.edge("tip")
-        yield CutKind.TIP, place(a), place(b), (leaf.mark,)
+        yield CutKind.TIP, place(a), place(b), ((leaf.mark, copy),)
     if leaf.door and leaf.outline != leaf.hinged:
         low = min(p[1] for p in leaf.outline)
         a, b = (p for p in leaf.outline if p[1] == low)
-        yield CutKind.DOOR, place(a), place(b), (leaf.mark,)
+        yield CutKind.DOOR, place(a), place(b), ((leaf.mark, copy),)
 
 
 def _corners(leaf: Leaf) -> Iterator[tuple[Point, ...]]:
@@ -120,16 +124,17 @@ def _way(points: tuple[Point, ...], first: int, last: int) -> tuple[Point, ...]:
 def _numbered(lines: list[Line]) -> tuple[Cut, ...]:
     """Kinds in cutting order, lines of a kind from the datum corner on; lines in a row become one."""
     order = list(CutKind)
-    ahead: list[Line] = [(kind, min(a, b), max(a, b), leaves) for kind, a, b, leaves in lines]
+    ahead: list[Line] = [(kind, min(a, b), max(a, b), parts) for kind, a, b, parts in lines]
     merged: list[Line] = []
-    for kind, a, b, leaves in sorted(ahead, key=lambda line: (order.index(line[0]), _across(line), line[1])):
+    for kind, a, b, parts in sorted(ahead, key=lambda line: (order.index(line[0]), _across(line), line[1])):
         previous = merged[-1] if merged else None
         if (previous and kind is CutKind.ALONG and previous[0] is kind
                 and abs(previous[2][1] - a[1]) < TOUCH and abs(previous[2][0] - a[0]) < 10.0):
             merged[-1] = (kind, previous[1], b, ())
         else:
-            merged.append((kind, a, b, leaves))
-    return tuple(Cut(number, kind, a, b, leaves) for number, (kind, a, b, leaves) in enumerate(merged, 1))
+            merged.append((kind, a, b, parts))
+    return tuple(Cut(number, kind, a, b, tuple(mark for mark, _ in parts), tuple(copy for _, copy in parts))
+                 for number, (kind, a, b, parts) in enumerate(merged, 1))
 
 
 def _across(line: Line) -> float:

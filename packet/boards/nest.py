@@ -86,10 +86,10 @@ class Nest:
     proof: Proof
 
 
-def nest(assembly: Assembly, stock: Stock) -> Nest:
-    """The layout with the fewest boards, then the most left whole on the last. Raises DoesNotFit."""
+def nest(assembly: Assembly, stock: Stock, quantity: int = 1) -> Nest:
+    """The layout of so many shelters with the fewest boards, then the most left whole on the last. Raises DoesNotFit."""
     groups: dict[tuple[float, float], list[Blank]] = {}
-    for blank in blanks(assembly):
+    for blank in blanks(assembly, quantity):
         groups.setdefault((blank.width, blank.height), []).append(blank)
     sizes = list(groups.values())
     demands = tuple(Demand(width, height, len(group)) for (width, height), group in groups.items())

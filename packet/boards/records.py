@@ -38,27 +38,40 @@ class CutKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """One straight line that is snapped and cut, `number` in snap order from 1."""
+    """One straight line that is snapped and cut, `number` in snap order from 1. `copies` are the numbers of the
+    shelters of its `leaves`, 0 where there is one shelter."""
 
     number: int
     kind: CutKind
     a: Point
     b: Point
     leaves: tuple[str, ...] = ()
+    copies: tuple[int, ...] = ()
 
     @property
     def length(self) -> float:
         """mm"""
         return math.dist(self.a, self.b)
 
+    def parts(self) -> tuple[tuple[str, int], ...]:
+        """The leaves that it cuts out, each with the shelter it belongs to."""
+        return tuple(zip(self.leaves, self.copies, strict=True))
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A leaf on a board: finished outline, and the rough outline before trims."""
+    """A leaf on a board: finished outline, and the rough outline before trims. `copy` is the number of the shelter
+    it is for, 0 where there is one."""
 
     leaf: str
     outline: tuple[Point, ...]
     rough: tuple[Point, ...]
+    copy: int = 0
+
+    @property
+    def mark(self) -> str:
+        """What is written on it: `A3`, or `2-A3` for the second shelter of an order."""
+        return f"{self.copy}-{self.leaf}" if self.copy else self.leaf
 
 
 @dataclass(frozen=True, slots=True)

@@ -246,6 +246,7 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
         ),
         shape=_shape(project),
         doors=_doors(project),
+        quantity=project.quantity,
         boards=Boards(
             breadth=boards.size[0],
             length=boards.size[1],

@@ -251,6 +251,8 @@ class Common(Section):
     """Who approved it."""
     replaces: Annotated[str, Text(16, ("none", "none"))]
     """What this packet supersedes."""
+    quantity: Annotated[int, Count(1, 50, ("1", "1"))]
+    """How many shelters are made from one order of boards and tape; their leaves are nested together."""
     boards: Boards
     """The boards."""
     tape: Tape

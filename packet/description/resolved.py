@@ -190,6 +190,7 @@ class Description:
     identity: Identity
     shape: Shape
     doors: Doors | None
+    quantity: int
     boards: Boards
     tape: Tape
     foil: Foil

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from packet.assembly.records import Leaf, LeafKind, polygon_area
+from packet.boards.alike import Alike
 from packet.boards.held import HeldBlank, blanks_left
 from packet.boards.marks import bottom_trim, named_edges, size_of
 from packet.boards.records import Board, Cut, CutKind, Piece
@@ -60,16 +61,20 @@ def board_rect(board: Board, view: View) -> Rect:
     return (*view.point((0.0, 0.0)), *view.point((board.stock.length, board.stock.breadth)))
 
 
-def board_view(plan: Plan, kit: Kit, board: Board, view: View) -> tuple[Drawing, bool]:
-    """Everything inside the outline, and the datum corner; and whether every number and mark found clear room."""
-    picture = _Picture(plan, kit, board, view)
+def board_view(plan: Plan, kit: Kit, run: Alike, view: View) -> tuple[Drawing, bool]:
+    """Everything inside the outline, and the datum corner; and whether every number and mark found clear room.
+
+    Pieces of several boards that are cut alike have no number of their set.
+    """
+    picture = _Picture(plan, kit, run.first, view, numbered=len(run.boards) == 1)
     return picture.drawn(), picture.clear
 
 
 class _Picture:
     """One board under way: what is drawn, and what places are taken."""
 
-    def __init__(self, plan: Plan, kit: Kit, board: Board, view: View) -> None:
+    def __init__(self, plan: Plan, kit: Kit, board: Board, view: View, numbered: bool) -> None:
+        self.numbered = numbered
         self.plan, self.kit, self.board, self.view = plan, kit, board, view
         self.lettering = kit.lettering
         self.taken = Taken(segments=[(view.point(cut.a), view.point(cut.b)) for cut in board.cuts])
@@ -142,7 +147,7 @@ class _Picture:
         leaf = self._leaf(piece)
         polygon = _counter_clockwise(self.view.points(piece.outline))
         names = _edge_names(piece, leaf, self.view, polygon)
-        lines = [(leaf.mark, style)]
+        lines = [(piece.mark if self.numbered else piece.leaf, style)]
         if below and "mid" in leaf.edges:
             lines.append((str(leaf.hand), below))
         if leaf.door:
@@ -213,7 +218,7 @@ class _Picture:
     def _door_note(self, piece: Piece) -> None:
         """Number of the door trim with a leader to its line, and that it is cut last."""
         leaf = self._leaf(piece)
-        cut = next(c for c in self.board.cuts if c.kind is CutKind.DOOR and leaf.mark in c.leaves)
+        cut = next(c for c in self.board.cuts if c.kind is CutKind.DOOR and (piece.leaf, piece.copy) in c.parts())
         a, b = self.view.point(cut.a), self.view.point(cut.b)
         upright = abs(a[0] - b[0]) < abs(a[1] - b[1])
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)

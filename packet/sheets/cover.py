@@ -87,7 +87,7 @@ def _figures(plan: Plan, kit: Kit) -> list[str]:
     values: dict[str, Any] = {
         "leaves": len(plan.assembly.leaves), "seams": len(plan.assembly.bonded()), "over_all": overall(plan.assembly),
         "width": pack.width, "length": pack.length, "thick": pack.thickness + plan.description.assume.hinge_bulk,
-        "boards": len(plan.boards), "mass": board_mass(plan),
+        "boards": len(plan.boards), "quantity": plan.description.quantity, "mass": board_mass(plan),
         "removable": [seam.mark for seam in plan.assembly.seams if seam.removable],
     }
     names = ["size", "made_of"] if plan.ring is None else ["walls", "peak", "corners", "flats", "floor"]

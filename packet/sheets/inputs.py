@@ -152,6 +152,7 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         "boards.size": form.size(boards.breadth, boards.length), "boards.thickness": form.length_unit(boards.thickness),
         "boards.printed_face": str(boards.printed_face), "boards.tool": str(boards.tool),
         "boards.kerf": form.length_unit(boards.kerf), "boards.edge_trim": form.length_unit(boards.edge_trim),
+        **({"boards.quantity": str(given.quantity)} if given.quantity > 1 else {}),
         "boards.spare": str(boards.spare), "boards.measured": str(len(boards.measured)),
         "tape.land": form.length_unit(tape.land), "tape.stock": measures(tape.stock),
         "tape.sill_land": form.length_unit(tape.sill_land),

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from packet.assembly.records import LeafKind
+from packet.boards.alike import Alike, alike
 from packet.boards.marks import check_diagonals, cuts_of, tip_trims
 from packet.boards.records import Board, CutKind
 from packet.description.terms import Tool
@@ -16,33 +17,40 @@ from packet.sheets.marking_page import compose
 from packet.sheets.marking_table import table_pages
 from packet.sheets.tip_detail import span
 from packet.work.sheet_numbers import board_sheet as number_of
+from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """The sheets of every board, in the order they are cut."""
-    return tuple(sheet for board in plan.boards for sheet in board_sheets(plan, kit, board))
+    return tuple(sheet for run in alike(plan.boards) for sheet in _sheets(plan, kit, run))
 
 
 def board_sheets(plan: Plan, kit: Kit, board: Board) -> tuple[Sheet, ...]:
-    """The marking sheets of one board: one, or the drawing alone and its table and words on the next.
+    """The marking sheets that serve one board of the plan."""
+    return _sheets(plan, kit, next(run for run in alike(plan.boards) if board in run.boards))
+
+
+def _sheets(plan: Plan, kit: Kit, run: Alike) -> tuple[Sheet, ...]:
+    """The marking sheets of boards that are cut alike: one, or the drawing alone and its table and words on the next.
 
     Raises LayoutError where no standard scale leaves room for the words.
     """
-    words = kit.words
+    words, board = kit.words, run.first
     trims = tip_trims(plan.assembly, board)
-    lines = tuple(_instructions(plan, kit, board))
-    page = compose(plan, kit, board, lines, tuple(_short(plan, kit, board)), trims)
+    lines = tuple(_instructions(plan, kit, run))
+    which = {"boards": run.marks, "count": len(plan.boards), "several": len(run.boards) > 1}
+    page = compose(plan, kit, run, lines, tuple(_short(plan, kit, board)), trims)
     subtitle = words.text("marking.subtitle", leaves=_leaves(plan, kit, board),
                           face=str(plan.description.boards.printed_face).upper())
     drawing = Sheet(
         number=number_of(board.mark),
-        title=words.text("marking.title", mark=board.mark, count=len(plan.boards)),
+        title=words.text("marking.title", **which),
         station=Station.C.word,
         kind=words.text("marking.kind"),
         marks=page.marks,
         subtitle=subtitle,
-        subject=_subject(kit, board),
+        subject=_subject(kit, run),
         scale_label=page.scale.label,
         viewports=page.viewports,
     )
@@ -50,8 +58,8 @@ def board_sheets(plan: Plan, kit: Kit, board: Board) -> tuple[Sheet, ...]:
         return (drawing,)
     return (drawing, *(
         Sheet(number=number_of(board.mark, count), station=Station.C.word,
-              title=words.text("marking.table_title", mark=board.mark, count=len(plan.boards)),
-              kind=words.text("marking.table_kind"), marks=marks, subject=_subject(kit, board), viewports=viewports,
+              title=words.text("marking.table_title", **which),
+              kind=words.text("marking.table_kind"), marks=marks, subject=_subject(kit, run), viewports=viewports,
               subtitle=words.text("marking.table_subtitle", sheet=number_of(board.mark)))
         for count, (marks, viewports) in enumerate(table_pages(kit, board, lines, trims, page.left), 2)))
 
@@ -64,14 +72,17 @@ def _short(plan: Plan, kit: Kit, board: Board) -> Iterator[str]:
         yield kit.words.text(f"marking.alone.{key}", **values)
 
 
-def _instructions(plan: Plan, kit: Kit, board: Board) -> Iterator[tuple[str, str]]:
-    words, own = kit.words, plan.description
+def _instructions(plan: Plan, kit: Kit, run: Alike) -> Iterator[tuple[str, str]]:
+    words, own, board = kit.words, plan.description, run.first
 
     def text(key: str, **values: object) -> str:
         return words.text(f"marking.{key}", **values)
 
     size = {"breadth": board.stock.breadth, "length": board.stock.length, "trim": own.boards.edge_trim}
     yield text("board.word"), text("board.trimmed" if own.boards.edge_trim > 0 else "board.plain", **size)
+    if len(run.boards) > 1:
+        yield text("alike.word"), text("alike.do", count=len(run.boards), boards=run.marks, sheet=sheet_number("cuts"),
+                                       some=board.pieces[0].leaf)
     if board.cuts:
         yield text("snap.word"), text("snap.do", numbers=span(1, len(board.cuts), kit), limit=own.limits.mark)
     yield text("check.word"), text("check.do", what=_checks(plan, kit, board), limit=own.limits.diagonal)
@@ -115,7 +126,8 @@ def _leaves(plan: Plan, kit: Kit, board: Board) -> str:
     return ", ".join(kit.words.text(f"marking.{kind}_leaves", count=counts[kind]) for kind in LeafKind if counts[kind])
 
 
-def _subject(kit: Kit, board: Board) -> str:
+def _subject(kit: Kit, run: Alike) -> str:
     """The marks of the leaves where they fit the title block, else how many there are."""
-    found = " ".join(piece.leaf for piece in board.pieces)
-    return found if len(found) <= SUBJECT_LENGTH else kit.words.text("marking.subject", count=len(board.pieces))
+    pieces = run.first.pieces
+    found = " ".join(piece.mark if len(run.boards) == 1 else piece.leaf for piece in pieces)
+    return found if len(found) <= SUBJECT_LENGTH else kit.words.text("marking.subject", count=len(pieces))

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import chain, product
 
+from packet.boards.alike import Alike
 from packet.boards.marks import TipTrims
 from packet.boards.records import Board
 from packet.drawing.flow import Block, paragraph
@@ -46,7 +47,7 @@ class Page:
     left: tuple[str, ...] | None = None
 
 
-def compose(plan: Plan, kit: Kit, board: Board, lines: tuple[KeyWord, ...], short: tuple[str, ...],
+def compose(plan: Plan, kit: Kit, run: Alike, lines: tuple[KeyWord, ...], short: tuple[str, ...],
             trims: TipTrims | None) -> Page:
     """The page with the board in the largest standard scale that leaves room for the rest.
 
@@ -56,7 +57,7 @@ def compose(plan: Plan, kit: Kit, board: Board, lines: tuple[KeyWord, ...], shor
     """
     alone: Page | None = None
     for scale in series(kit.system):
-        sketch = _Composer(plan, kit, board, lines, trims, scale)
+        sketch = _Composer(plan, kit, run, lines, trims, scale)
         if alone is None or not alone.clear:
             # A smaller drawing that is clear is better than a larger one that is not.
             found = sketch.alone(short)
@@ -69,15 +70,16 @@ def compose(plan: Plan, kit: Kit, board: Board, lines: tuple[KeyWord, ...], shor
             return alone
     if alone:
         return alone
-    raise LayoutError(f"board {board.mark}: the marking sheet does not fit {kit.paper.name}; use larger paper")
+    raise LayoutError(f"board {run.first.mark}: the marking sheet does not fit {kit.paper.name}; use larger paper")
 
 
 class _Composer:
     """One board at one scale."""
 
-    def __init__(self, plan: Plan, kit: Kit, board: Board, lines: tuple[KeyWord, ...], trims: TipTrims | None,
+    def __init__(self, plan: Plan, kit: Kit, run: Alike, lines: tuple[KeyWord, ...], trims: TipTrims | None,
                  scale: Scale) -> None:
-        self.plan, self.kit, self.board = plan, kit, board
+        board = run.first
+        self.plan, self.kit, self.run, self.board = plan, kit, run, board
         self.lines, self.trims, self.scale = lines, trims, scale
         self.extent: Rect = bounds(dimensions(board, View(scale, (0.0, 0.0)), kit), kit.lettering)
         self.wide = self.extent[2] - self.extent[0]
@@ -184,7 +186,7 @@ class _Composer:
                 continue
             ticks = tick_boxes(kit, spot, boxes)
             view = View(self.scale, at)
-            inside, clear = board_view(self.plan, kit, self.board, view)
+            inside, clear = board_view(self.plan, kit, self.run, view)
             marks = (*shift(drawn, *at), *inside, *block.marks, *(ticks.marks if ticks else ()))
             viewport = Viewport(board_rect(self.board, view), self.scale.ratio, "board")
             return Page(marks, self.scale, (viewport,), clear, BOXES[len(boxes):])
@@ -202,7 +204,7 @@ class _Composer:
             else:
                 marks += part[0]
                 viewports.append(part[1])
-        drawn, clear = board_view(self.plan, self.kit, self.board, board)
+        drawn, clear = board_view(self.plan, self.kit, self.run, board)
         return Page((*dimensions(self.board, board, self.kit), *drawn, *marks), self.scale, tuple(viewports), clear)
 
     def _board(self, spare: float) -> View:

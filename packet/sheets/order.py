@@ -143,12 +143,13 @@ def _notes(plan: Plan, kit: Kit, room: Room, style: Style) -> Drawing | None:
 def _takeoff(plan: Plan, kit: Kit, room: Room, row_height: float | None) -> Block:
     """Net length by roll and role."""
     words, form = kit.words, kit.form
-    allowance = plan.description.tape.allowance
+    allowance, quantity = plan.description.tape.allowance, plan.description.quantity
     roles = list(dict.fromkeys(role for need in plan.needs for role, _ in need.by_role))
     unit = form.feet(0.0).partition(" ")[2]
     header = [words.text("order.takeoff.roll", unit=unit),
               *(words.text(f"order.takeoff.role.{role}") for role in roles),
-              words.text("order.takeoff.net"), words.text("order.takeoff.needed", allowance=f"{allowance:g}"),
+              words.text("order.takeoff.net", quantity=quantity),
+              words.text("order.takeoff.needed", allowance=f"{allowance:g}"),
               words.text("order.takeoff.rolls")]
 
     def row(need: TapeNeed) -> list[str]:
@@ -182,7 +183,9 @@ def _paragraphs(plan: Plan, kit: Kit) -> Iterator[tuple[str, tuple[str, ...]]]:
     bought = supply(plan.boards, boards.spare, boards.breadth, boards.length, boards.thickness)
     each = bought.volume * own.assume.density
     yield words.text("order.weight.title"), words.texts(
-        "order.weight.lines", each=each, bought=bought.bought, all=each * bought.bought, leaves=board_mass(plan),
+        "order.weight.lines", quantity=own.quantity, one=len(plan.boards) / own.quantity,
+        tape=tuple((need.foil, need.roll_width, need.net / own.quantity) for need in plan.needs),
+        each=each, bought=bought.bought, all=each * bought.bought, leaves=board_mass(plan),
         stack=kit.form.size(boards.breadth, boards.length, bought.stack))
     yield words.text("order.keep.title"), tuple(_kept(bought, bool(plan.assembly.doors), kit))
     yield words.text("order.assumed.title"), words.texts(

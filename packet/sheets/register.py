@@ -22,6 +22,7 @@ ORDER = (
     "strips",
     "parts",
     "gauges",
+    "cuts",
     "marking",
     "recipes",
     "relief",

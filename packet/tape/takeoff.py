@@ -35,7 +35,7 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class TapeNeed:
-    """One roll width: net length by role (mm), and whole rolls with the allowance."""
+    """One roll width for all shelters of the order: net length by role (mm), and whole rolls with the allowance."""
 
     roll_width: float
     foil: bool
@@ -53,13 +53,13 @@ class TapeNeed:
 
 
 def tape_needs(description: Description, laid: tuple[Strip, ...]) -> tuple[TapeNeed, ...]:
-    """Strapping by width, then foil by width. A strip of several rolls or passes counts each of them."""
+    """Strapping by width, then foil by width, for the whole order. A strip of several rolls or passes counts each of them."""
     lengths: dict[tuple[bool, float], dict[Role, float]] = {}
     for strip in laid:
         foil = strip.role not in STRAPPING
         for roll_width in strip.tapes:
             by_role = lengths.setdefault((foil, roll_width), {})
-            by_role[strip.role] = by_role.get(strip.role, 0.0) + strip.length
+            by_role[strip.role] = by_role.get(strip.role, 0.0) + strip.length * description.quantity
     grown = 1 + description.tape.allowance / 100
     return tuple(
         TapeNeed(width, foil, tuple(by_role.items()),
@@ -90,11 +90,11 @@ def take_off(description: Description, assembly: Assembly, boards: tuple[Board, 
                           f"rolls of {form.feet(roll)}, {description.tape.allowance:g} % allowance included"))
     for seam in assembly.seams:
         if seam.removable:
-            items.append(Item(f"tape that peels clean, hip {seam.mark}", seam.length, Unit.LENGTH,
+            items.append(Item(f"tape that peels clean, hip {seam.mark}", seam.length * description.quantity, Unit.LENGTH,
                               "a new strip each time the shelter is closed"))
     holes = [hole for leaf in assembly.leaves for hole in leaf.holes]
     if holes:
-        items.append(Item("pipe sleeve for latch holes", len(holes), Unit.PIECE,
+        items.append(Item("pipe sleeve for latch holes", len(holes) * description.quantity, Unit.PIECE,
                           f"{form.length_both(holes[0].diameter)} outside, "
                           f"{form.length_unit(assembly.thickness)} long"))
     return tuple(items)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from packet.assembly.records import Leaf, LeafKind, polygon_area
+from packet.boards.alike import Alike, alike
 from packet.boards.records import Board, CutKind
 from packet.plan import Plan
 from packet.work.sheet_numbers import board_sheet, sheet_number
@@ -27,8 +28,8 @@ def bench_tasks(plan: Plan) -> Iterator[Task]:
 
 def cut_keys(plan: Plan, leaves: tuple[str, ...] | None = None) -> tuple[str, ...]:
     """Keys of the cutting tasks of the boards that hold these leaves, or of all boards."""
-    return tuple(f"cut:{board.mark}" for board in plan.boards
-                 if leaves is None or any(piece.leaf in leaves for piece in board.pieces))
+    return tuple(f"cut:{run.first.mark}" for run in alike(plan.boards)
+                 if leaves is None or any(piece.leaf in leaves for piece in run.first.pieces))
 
 
 def _before(plan: Plan) -> Iterator[Task]:
@@ -45,17 +46,19 @@ def _boards(plan: Plan) -> Iterator[Task]:
     """Mark and cut; whatever type a board brings first is measured before the next board is marked."""
     firsts = _firsts(plan)
     gates: tuple[str, ...] = ("receive",)
-    batch: list[Board] = []
+    batch: list[Alike] = []
     done: list[str] = []
-    for board in plan.boards:
-        batch.append(board)
-        if board.mark not in firsts and board is not plan.boards[-1]:
+    runs = alike(plan.boards)
+    for run in runs:
+        board = run.first
+        batch.append(run)
+        if board.mark not in firsts and run is not runs[-1]:
             continue
         yield from (_mark(plan, waiting, gates) for waiting in batch)
         for waiting in batch:
             # A board with a part to hold is cut last: that part makes good the miscuts of the others.
-            yield _cut(plan, waiting, tuple(done) if waiting.held else ())
-            done.append(f"cut:{waiting.mark}")
+            yield _cut(waiting, tuple(done) if waiting.first.held else ())
+            done.append(f"cut:{waiting.first.mark}")
         if board.mark in firsts:
             yield _first_pieces(board, firsts[board.mark])
             gates = (*gates, f"first_pieces:{board.mark}")
@@ -81,7 +84,8 @@ def _type(leaf: Leaf) -> LeafType:
     return leaf.kind, str(leaf.hand) if leaf.kind is LeafKind.ROOF else "", length, breadth
 
 
-def _mark(plan: Plan, board: Board, after: tuple[str, ...]) -> Task:
+def _mark(plan: Plan, run: Alike, after: tuple[str, ...]) -> Task:
+    board = run.first
     leaves = [plan.assembly.by_mark[piece.leaf] for piece in board.pieces]
     diagonals: dict[str, float] = {}
     for type_, leaf in {_type(leaf): leaf for leaf in reversed(leaves)}.items():
@@ -89,7 +93,7 @@ def _mark(plan: Plan, board: Board, after: tuple[str, ...]) -> Task:
             diagonals.setdefault(_blank(plan, leaf), math.hypot(*type_[2:]))
     return Task(
         f"mark:{board.mark}", Station.C, tuple(leaf.mark for leaf in leaves), (board_sheet(board.mark),), after,
-        {"board": board.mark, "lines": len(board.cuts), "diagonals": tuple(diagonals.items()),
+        {"boards": run.marks, "count": len(run.boards), "lines": len(board.cuts), "diagonals": tuple(diagonals.items()),
          "board_diagonal": math.hypot(board.stock.length, board.stock.breadth)})
 
 
@@ -99,13 +103,14 @@ def _blank(plan: Plan, leaf: Leaf) -> str:
     return str(leaf.kind) if len(sizes) == 1 else leaf.mark
 
 
-def _cut(plan: Plan, board: Board, after: tuple[str, ...]) -> Task:
+def _cut(run: Alike, after: tuple[str, ...]) -> Task:
+    board = run.first
     now = tuple(cut.number for cut in board.cuts if cut.kind is not CutKind.DOOR)
     later = tuple(cut.number for cut in board.cuts if cut.kind is CutKind.DOOR)
     return Task(
         f"cut:{board.mark}", Station.C, tuple(piece.leaf for piece in board.pieces), (board_sheet(board.mark),),
-        (f"mark:{board.mark}", *after), {"board": board.mark, "now": now, "later": later},
-        cuts=tuple((board.mark, number) for number in now))
+        (f"mark:{board.mark}", *after), {"boards": run.marks, "count": len(run.boards), "now": now, "later": later},
+        cuts=tuple((each.mark, number) for each in run.boards for number in now))
 
 
 def _first_pieces(board: Board, leaves: tuple[Leaf, ...]) -> Task:

@@ -12,6 +12,7 @@ _NUMBERS = {
     "checklist": "L-04",
     "order": "P-01",
     "strips": "P-02",
+    "cuts": "C-00",
     "parts": "P-06",
     "gauges": "P-07",
     "recipe.mid": "H-01",

@@ -62,6 +62,7 @@ def shared_values(plan: Plan, words: Words) -> dict[str, Any]:
     given, form, assembly = plan.description, plan.form, plan.assembly
     values: dict[str, Any] = {
         "metric": form.system is System.METRIC, "unit": form.unit, "sheet": sheet_number, "has": facts(plan),
+        "quantity": given.quantity, "some_leaf": assembly.leaves[0].mark,
         "leaves": len(assembly.leaves), "thickness": assembly.thickness, "land": given.tape.land,
         "door_marks": tuple(door.mark for door in assembly.doors),
         "printed": str(given.boards.printed_face), "tool": str(given.boards.tool), "kerf": given.boards.kerf,

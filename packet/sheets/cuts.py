@@ -1,0 +1,134 @@
+"""Cut list: the length of every kind of cut, board by board and pass by pass; of an order of several sets, also
+which leaf of which set lies on which board."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from packet.boards.cut_list import CutLine, cut_lines, passes
+from packet.boards.records import CutKind
+from packet.description.terms import Tool
+from packet.drawing.flow import Block, bullets
+from packet.drawing.lettering import BODY, BODY_BOLD, LARGE, NUMBER
+from packet.drawing.marks import Drawing
+from packet.drawing.page import Sheet
+from packet.drawing.room import LayoutError
+from packet.drawing.symbols import tick_box
+from packet.drawing.table import Cell, Column, fit, spread, table
+from packet.plan import Plan
+from packet.sheets.kit import Kit
+from packet.sheets.tip_detail import span
+from packet.work.sheet_numbers import sheet_number
+from packet.work.stations import Station
+
+_ROW = 11.5
+_TALL = 17.0
+_GAP = 5.0
+
+
+def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
+    """The cut list and, below its end, what each pass is; then the leaves by board where there are several sets."""
+    lists = [("", page) for page in _cut_pages(plan, kit)]
+    if plan.description.quantity > 1:
+        lists += [("leaves_", page) for page in _leaf_pages(plan, kit)]
+    return tuple(
+        Sheet(number=sheet_number("cuts", page), title=kit.words.text(f"cuts.{which}title"), station=Station.C.word,
+              kind=kit.words.text(f"cuts.{which}kind"), subtitle=kit.words.text(f"cuts.{which}subtitle"), marks=marks)
+        for page, (which, marks) in enumerate(lists, 1))
+
+
+def _cut_pages(plan: Plan, kit: Kit) -> Iterator[Drawing]:
+    lines = cut_lines(plan.boards)
+    kinds = [kind for kind in CutKind if any(line.of(kind) for line in lines)]
+    words, form = kit.words, kit.form
+    unit = form.feet(0.0).partition(" ")[2]
+    header = [words.text("cuts.head.board"), *(words.text(f"cuts.head.{kind.name.lower()}") for kind in kinds),
+              words.text("cuts.head.each", unit=unit), words.text("cuts.head.times"),
+              words.text("cuts.head.all", unit=unit), words.text("cuts.head.done")]
+    shares = [22.0, *(26.0 for _ in kinds), 24.0, 20.0, 24.0, 16.0]
+    columns = [Column(width, "right" if 0 < place <= len(kinds) + 3 else "left", NUMBER if place == 0 else BODY)
+               for place, width in enumerate(spread(kit.room.width, *shares))]
+    rows = [_row(line, kinds, kit) for line in lines]
+    sums = ["", *(_bare(kit, sum(found.length * len(line.run.boards) for line in lines if (found := line.of(kind))))
+                  for kind in kinds), "", str(len(plan.boards)), _bare(kit, sum(line.total for line in lines)), ""]
+    total = [words.text("cuts.head.total"), *(f"**{text}**" if text else "" for text in sums[1:])]
+    yield from _pages(kit, columns, [*rows, total], header, _passes(plan, lines, kit))
+
+
+def _row(line: CutLine, kinds: Sequence[CutKind], kit: Kit) -> list[Cell]:
+    cells: list[Cell] = []
+    for kind in kinds:
+        found = line.of(kind)
+        cells.append(f"{_bare(kit, found.length)}\n({span(found.first, found.last, kit)})" if found else "")
+    return ["-".join(line.run.marks), *cells, _bare(kit, line.each), str(len(line.run.boards)),
+            f"**{_bare(kit, line.total)}**", tick_box((0.0, 0.0))]
+
+
+def _bare(kit: Kit, mm: float) -> str:
+    """A length without its unit, which the header names."""
+    return kit.form.feet(mm).partition(" ")[0]
+
+
+def _passes(plan: Plan, lines: Sequence[CutLine], kit: Kit) -> tuple[str, ...]:
+    """What each pass is and how long it is in all."""
+    boards, quantity = plan.description.boards, plan.description.quantity
+    length = sum(line.total for line in lines)
+    last = sum(found.length * len(line.run.boards) for line in lines if (found := line.of(CutKind.DOOR)))
+    return kit.words.texts(
+        "cuts.knife" if boards.tool is Tool.KNIFE else "cuts.saw", length=length, all=length * passes(boards.tool),
+        kerf=boards.kerf, doors=last, quantity=quantity, one=length / quantity, held=any(b.held for b in plan.boards),
+        last=plan.boards[-1].mark)
+
+
+def _leaf_pages(plan: Plan, kit: Kit) -> Iterator[Drawing]:
+    words = kit.words
+    header = [words.text("cuts.leaves.board"), words.text("cuts.leaves.leaves"), words.text("cuts.head.done")]
+    rooms = kit.room.columns(1.0, 1.0, gap=8.0)
+    columns = [Column(width, "left", style) for width, style in zip(
+        spread(rooms[0].width, 19.0, 85.0, 16.0), (NUMBER, LARGE, BODY), strict=True)]
+    rows: list[list[Cell]] = [
+        [board.mark, ", ".join(piece.mark for piece in board.pieces), tick_box((0.0, 0.0))] for board in plan.boards]
+    while rows:
+        marks: Drawing = ()
+        for room in rooms:
+            count = fit(columns, rows, header, room.height, kit.lettering, _ROW)
+            if rows and not count:
+                raise LayoutError(f"the cut list does not fit {kit.paper.name}; use larger paper")
+            if rows:
+                marks += table(room.top_left, columns, rows[:count], header, kit.lettering, _ROW).marks
+            rows = rows[count:]
+        yield marks
+
+
+def _pages(kit: Kit, columns: Sequence[Column], rows: Sequence[Sequence[Cell]], header: Sequence[str],
+           notes: tuple[str, ...]) -> Iterator[Drawing]:
+    """As few pages as hold the rows; notes under the last, or on a page of their own."""
+    room = kit.room
+    while rows:
+        count = fit(columns, rows, header, room.height, kit.lettering, _ROW)
+        if not count:
+            raise LayoutError(f"the cut list does not fit {kit.paper.name}; use larger paper")
+        count = len(rows) - 2 if count == len(rows) - 1 else count  # the sum does not stand alone
+        last = count >= len(rows)
+        block = table(room.top_left, columns, rows[:count], header, kit.lettering, _ROW)
+        if last and notes:
+            below = _notes(kit, block.bottom - _GAP, notes)
+            # Few boards leave room for taller rows.
+            for height in (_TALL, (_ROW + _TALL) / 2):
+                tall = table(room.top_left, columns, rows[:count], header, kit.lettering, height)
+                lower = _notes(kit, tall.bottom - _GAP, notes)
+                if lower.bottom >= room.bottom:
+                    block, below = tall, lower
+                    break
+            if below.bottom < room.bottom:
+                yield block.marks
+                yield _notes(kit, room.top, notes).marks
+            else:
+                yield block.marks + below.marks
+        else:
+            yield block.marks
+        rows = rows[count:]
+
+
+def _notes(kit: Kit, top: float, notes: tuple[str, ...]) -> Block:
+    return bullets((kit.room.left, top), kit.room.width, notes, BODY_BOLD if len(notes) == 1 else BODY, kit.lettering, 1.5)
