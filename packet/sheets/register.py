@@ -18,6 +18,7 @@ ORDER = (
     "cautions",
     "arrangement",
     "checklist",
+    "crew",
     "order",
     "strips",
     "parts",

@@ -88,7 +88,7 @@ def schedule(work: Sequence[Effort], crew: Crew, closed: Station | None = None, 
         staffed.append(Staffed(each.job, held[each.task.key], calendar))
     jobs = network(each.job for each in found)
     slots = min((list_schedule(staffed, room, order) for order in _lists(found, jobs)), key=end)
-    return Schedule(tuple(found), {slot.key: slot for slot in slots}, jobs, _bounds(found, held, jobs, room), days,
+    return Schedule(tuple(work), {slot.key: slot for slot in slots}, jobs, _bounds(found, held, jobs, room), days,
                     days.worked(end(slots)), tuple(each for each in found if _wants(each) != held[each.task.key]))
 
 

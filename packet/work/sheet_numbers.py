@@ -10,6 +10,8 @@ _NUMBERS = {
     "cautions": "L-02",
     "arrangement": "L-03",
     "checklist": "L-04",
+    "crew": "L-30",
+    "words": "L-31",
     "order": "P-01",
     "strips": "P-02",
     "cuts": "C-00",
@@ -28,6 +30,11 @@ _NUMBERS = {
     "recipe.hip": "J-02",
     "recipe.release": "J-03",
     "erect": "X-01",
+    "labels": "C-82",
+    "set_up": "X-30",
+    "strike": "X-31",
+    **{f"tent.{letter}": f"{letter}-80" for letter in "PCHERJXL"},
+    **{f"passing.{letter}": f"{letter}-81" for letter in "PCHERJXL"},
 }
 
 _COUNTING = ("checklist", "recipe.seam")
@@ -52,7 +59,12 @@ def sheet_number(name: str, page: int = 1) -> str:
         raise ValueError(f"sheet {name!r} has no page {page}; the last that can be numbered is {last}")
     if name in _COUNTING:
         return f"{series}-{int(count) + page - 1:02d}"
-    return number if page == 1 else f"{series}-{int(count)}{_SUFFIXES[page - 2]}"
+    return number if page == 1 else _continued(series, int(count), page)
+
+
+def _continued(series: str, count: int, page: int) -> str:
+    """`L-2B`, or `L30B` where the count leaves no room for the dash."""
+    return f"{series}{'-' if count < 10 else ''}{count}{_SUFFIXES[page - 2]}"
 
 
 def binding_order(number: str) -> tuple[int, int, str]:
@@ -67,4 +79,4 @@ def board_sheet(mark: str, page: int = 1) -> str:
     number = int(mark)
     if page == 1:
         return f"C-{number:02d}"
-    return f"C{'-' if number < 10 else ''}{number}{_SUFFIXES[page - 2]}"
+    return _continued("C", number, page)

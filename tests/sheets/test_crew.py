@@ -1,0 +1,54 @@
+"""The crew's schedule, read as data."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from packet.description.crew_values import Pause
+from packet.plan import Plan
+from packet.sheets.crew import draw, in_runs
+from packet.work.schedule import plan_schedule
+from packet.work.tasks import tasks
+from tests.conftest import SAMPLES, plan_of
+from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
+from tests.zoo import zoo_plan
+
+NAMES = ("four inch", "twelve metric", "five", "screen", "cool-box")
+
+
+def paused(plan: Plan) -> Plan:
+    crew = replace(plan.description.crew, pauses=(Pause(1, (660, 900), "rain"), Pause(2, (480, 540), "too cold")))
+    return replace(plan, description=replace(plan.description, crew=crew))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", NAMES)
+def test_nothing_collides(name: str, paper: str) -> None:
+    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
+    assert list(faults(on_paper(paused(zoo_plan(name)), paper), draw)) == []
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_every_task_has_a_bar(path: object) -> None:
+    plan = plan_of(path)  # type: ignore[arg-type]
+    assert list(faults(plan, draw)) == []
+    *charts, _ = draw(plan, kit_of(plan))
+    shown = {int(text) for sheet in charts for text in texts(sheet) if text.isdigit()}
+    assert shown == set(range(1, len(tasks(plan)) + 1))
+
+
+def test_the_figures_are_those_of_the_schedule() -> None:
+    plan = paused(zoo_plan("six metric"))
+    made = plan_schedule(plan)
+    said = prose(draw(plan, kit_of(plan))[-1])
+    assert f"{made.worked / 60:.1f} h of work" in said
+    assert "11:00-15:00 rain" in said
+    noon = [n for n, each in enumerate(made.efforts, 1) if made.slots[each.task.key].finish <= 720]
+    assert re.search(rf"day 1, 12:00 {in_runs(noon)} ", said)
+
+
+def test_runs_of_numbers() -> None:
+    assert in_runs([6, 1, 2, 3, 4, 9, 10]) == "1-4, 6, 9-10"
