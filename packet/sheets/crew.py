@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from packet.description.clock import DAY, written
 from packet.drawing.flow import Block, bullets, paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, LARGE
 from packet.drawing.marks import Drawing
 from packet.drawing.page import Sheet
 from packet.drawing.symbols import tick_box
-from packet.drawing.table import Column, spread, table
+from packet.drawing.table import Cell, Column, spread, table
 from packet.plan import Plan
+from packet.sheets.columns import Make, in_columns
 from packet.sheets.crew_chart import Chart, charts
 from packet.sheets.kit import Kit
 from packet.work.schedule import Schedule, loses_two_hours, one_more, plan_schedule
@@ -18,6 +21,7 @@ from packet.work.stations import Station
 
 NOON = 12 * 60
 _GAP = 8.0
+ROWS = 6  # rows of a table of times, before the next begins
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -25,7 +29,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     made = plan_schedule(plan)
     found = charts(plan, kit, made, kit.room.cut_bottom(_foot(plan, kit, made).height + 2.0)[1])
     sheets = [_chart_sheet(plan, kit, made, chart, page) for page, chart in enumerate(found, 1)]
-    return (*sheets, _figures_sheet(plan, kit, made, len(sheets) + 1))
+    return (*sheets, *_figures_sheets(plan, kit, made, len(sheets) + 1))
 
 
 def numbers(made: Schedule) -> dict[str, int]:
@@ -65,19 +69,19 @@ def _chart_sheet(plan: Plan, kit: Kit, made: Schedule, chart: Chart, page: int) 
                             shown=chart.days, days=made.last_day))
 
 
-def _figures_sheet(plan: Plan, kit: Kit, made: Schedule, page: int) -> Sheet:
+def _figures_sheets(plan: Plan, kit: Kit, made: Schedule, first: int) -> list[Sheet]:
     words = kit.words
-    left, right = kit.room.columns(1.15, 1.0, gap=_GAP)
-    told = bullets((0.0, 0.0), left.width, _told(plan, kit, made), BODY, kit.lettering, 2.0)
-    told = told.moved(left.top_left)
-    noon = _noon(kit, made, right.width).moved(right.top_left)
-    lost = _lost(plan, kit, made, left.width)
-    under = left if told.bottom - 4.0 - lost.height > left.bottom else right
-    at = (told if under is left else noon).bottom - 5.0
-    return Sheet(
-        number=sheet_number("crew", page), title=words.text("crew.figures.title"), station=Station.L.word,
-        kind=words.text("crew.figures.kind"), marks=(*told.marks, *noon.marks, *lost.moved((under.left, at)).marks),
-        subtitle=words.text("crew.figures.subtitle"))
+    makes: list[Make] = [_bullet(text, kit) for text in _told(plan, kit, made)]
+    rows = _noon_rows(kit, made)
+    makes += [_lost(plan, kit, made), *(_noon(kit, rows[at:at + ROWS]) for at in range(0, len(rows), ROWS))]
+    return [
+        Sheet(number=sheet_number("crew", page), title=words.text("crew.figures.title"), station=Station.L.word,
+              kind=words.text("crew.figures.kind"), marks=marks, subtitle=words.text("crew.figures.subtitle"))
+        for page, marks in enumerate(in_columns(makes, kit.room, 2, 3.0, _GAP), first)]
+
+
+def _bullet(text: str, kit: Kit) -> Make:
+    return lambda width: bullets((0.0, 0.0), width, (text,), BODY, kit.lettering)
 
 
 def _told(plan: Plan, kit: Kit, made: Schedule) -> list[str]:
@@ -98,7 +102,7 @@ def _told(plan: Plan, kit: Kit, made: Schedule) -> list[str]:
                                least=max(each.hands for each in made.short)))
     if crew.pauses:
         told.append(words.text("crew.figures.pauses", pauses=[
-            f"{words.text('crew.figures.noon_label', day=pause.day, clock=written(pause.hours[0]))}-"
+            f"{words.text('crew.when', day=pause.day, clock=written(pause.hours[0]))}-"
             f"{written(pause.hours[1])} {pause.reason}" for pause in crew.pauses]))
     return [*told, words.text("crew.figures.assumed", sheet=sheet_number)]
 
@@ -107,36 +111,54 @@ def _hours(minutes: float) -> str:
     return f"{minutes / 60:.1f}"
 
 
-def _lost(plan: Plan, kit: Kit, made: Schedule, width: float) -> Block:
+def _lost(plan: Plan, kit: Kit, made: Schedule) -> Make:
     words = kit.words
     lost = loses_two_hours(made.efforts, plan.description.crew, made)
     rows = [[f"**{station}** {station.word.lower()}", words.text("crew.figures.lost_row", minutes=f"{cost:.0f}")]
             for station, cost in lost.items()]
-    columns = [Column(w, align) for w, align in zip(spread(width, 2, 1), ("left", "right"), strict=True)]
-    return stack((0.0, 0.0), (
-        paragraph((0.0, 0.0), width, f"**{words.text('crew.figures.lost')}**", LARGE, kit.lettering),
-        table((0.0, 0.0), columns, rows, words.entry("crew.figures.lost_header"), kit.lettering)), 1.0, width)
+
+    def make(width: float) -> Block:
+        first, second = spread(width, 2, 1)
+        return _headed("crew.figures.lost", [Column(first), Column(second, "right")], rows, kit, width)
+
+    return make
 
 
-def _noon(kit: Kit, made: Schedule, width: float) -> Block:
-    """At noon and in the evening of each day: what should be done, and a box to tick."""
+def _noon_rows(kit: Kit, made: Schedule) -> list[tuple[str, str]]:
+    """At noon and in the evening of each day, the numbers of what should be done."""
     words, at = kit.words, numbers(made)
-    box: Drawing = tick_box((0.0, 0.0))
     rows = []
     for day in range(1, made.last_day + 1):
-        evening = max(end for begins, end in made.days.windows if begins < DAY * day)
+        evening = made.finish if day == made.last_day else max(
+            ends for begins, ends in made.days.windows if begins < DAY * day)
         for moment in (DAY * (day - 1) + NOON, evening):
-            if moment - DAY * (day - 1) > NOON and day == made.last_day:
-                moment = made.finish
             done = [at[key] for key in made.done_by(moment)]
-            rows.append([words.text("crew.figures.noon_label", day=day, clock=written(moment % DAY)),
-                         words.text("crew.figures.noon_all") if len(done) == len(at)
-                         else in_runs(done) or words.text("crew.schedule.none"), box])
-            if len(done) == len(at):
-                break
-    columns = [Column(w, "centre" if n == 2 else "left", BODY_BOLD if n == 0 else BODY)
-               for n, w in enumerate(spread(width, 1.4, 2.0, 0.6))]
+            everything = len(done) == len(at)
+            when = made.finish if everything else moment
+            rows.append((words.text("crew.when", day=day, clock=written(when % DAY)),
+                         words.text("crew.figures.noon_all") if everything
+                         else in_runs(done) or words.text("crew.schedule.none")))
+            if everything:
+                return rows
+    return rows
+
+
+def _noon(kit: Kit, rows: list[tuple[str, str]]) -> Make:
+    """What should be done when, and a box to tick."""
+    box: Drawing = tick_box((0.0, 0.0))
+
+    def make(width: float) -> Block:
+        first, second, third = spread(width, 1.4, 2.0, 0.6)
+        columns = [Column(first, style=BODY_BOLD), Column(second), Column(third, "centre")]
+        cells: list[list[Cell]] = [[when, done, box] for when, done in rows]
+        return _headed("crew.figures.noon", columns, cells, kit, width, 12.0)
+
+    return make
+
+
+def _headed(key: str, columns: list[Column], rows: Sequence[Sequence[Cell]], kit: Kit, width: float,
+            row_height: float | None = None) -> Block:
+    """A table under its heading; `key` names the words of both."""
     return stack((0.0, 0.0), (
-        paragraph((0.0, 0.0), width, f"**{words.text('crew.figures.noon')}**", LARGE, kit.lettering),
-        table((0.0, 0.0), columns, rows, words.entry("crew.figures.noon_header"), kit.lettering, row_height=12.0)),
-        1.0, width)
+        paragraph((0.0, 0.0), width, f"**{kit.words.text(key)}**", LARGE, kit.lettering),
+        table((0.0, 0.0), columns, rows, kit.words.entry(f"{key}_header"), kit.lettering, row_height)), 1.0, width)
