@@ -6,6 +6,8 @@ command line that the user can mend. Heavy imports wait until a command needs th
 
 from __future__ import annotations
 
+import os
+
 import typer
 
 from packet.commands import asking, beginning, common, full_size, printing
@@ -33,4 +35,6 @@ app.command()(asking.figures)
 
 def main() -> None:
     """Entry point of the command `packet`."""
+    # The matrices here are small: threads would only wait for each other, and for those of other processes.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     app()

@@ -1,0 +1,79 @@
+"""Files that mean harm are refused in a second, in little memory, and leave nothing behind."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from packet.description import ProjectError
+from packet.description.loading import describe
+from packet.description.reading import read_text
+from tests.fuzz.mutations import VALUES, one
+from tests.fuzz.run import seeds, trial
+
+ROOT = Path(__file__).parent.parent.parent
+
+
+def test_hostile_files(tmp_path: Path) -> None:
+    said = subprocess.run([sys.executable, "-m", "tests.fuzz.hostile"], cwd=ROOT, capture_output=True, text=True, check=True)
+    found = json.loads(said.stdout)
+    for name, what in found["files"].items():
+        assert what["wrong"] == "", name
+        assert what["code"] == (0 if name.startswith("good") else 2), name
+        assert what["strays"] == [], name
+        # The first file also pays for the imports; an honest one is printed whole.
+        assert what["seconds"] < (4 if name.startswith("good") else 1), name
+    assert found["megabytes"] < 300
+
+
+def test_a_title_cannot_reach_into_the_page(tmp_path: Path) -> None:
+    """What looks like operators or a template is lettered, not obeyed."""
+    from pypdf import PdfReader
+
+    from packet.plan import make_plan
+    from packet.printing import print_sheets
+    from tests.fuzz.hostile import hostile
+
+    for name, title in (("good: an operator of PDF", "(x) Tj ET Q endstream endobj"),
+                        ("good: a sentence of jinja", "{{ 7*7 }} {% set x = 1 %}")):
+        target = tmp_path / "hut.pdf"
+        print_sheets(make_plan(describe(read_text(hostile()[name].decode(), Path("hut.yaml")))), target)
+        reader = PdfReader(target)
+        assert reader.metadata is not None
+        assert reader.metadata.title == title
+        assert title in reader.pages[0].extract_text().replace("\n", " ")
+
+
+def test_a_short_run_of_the_fuzz(tmp_path: Path) -> None:
+    """The long one is `python -m tests.fuzz.run 100000`."""
+    texts = seeds()
+    codes = set()
+    for number in range(150):
+        wrong, code = trial(one(texts, number), tmp_path, printing=number % 50 == 0)
+        assert not wrong, (number, wrong)
+        codes.add(code)
+    assert codes == {0, 2}
+
+
+KEYS = st.sampled_from(("project", "units", "paper", "shelter", "boards", "tape", "foil", "doors", "openings", "limits",
+                        "assume", "walls", "leaf_width", "size", "thickness", "preset", "leaves", "seams", "mark",
+                        "join", "unknown"))
+TREES = st.recursive(
+    st.sampled_from([value for value in VALUES if len(value) < 50]) | st.text(max_size=8) | st.integers().map(str),
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(KEYS, inner, max_size=6), max_leaves=25)
+
+
+@given(st.dictionaries(KEYS, TREES, max_size=8))
+@settings(max_examples=200, deadline=None)
+def test_any_tree_of_keys_is_taken_or_refused(tree: dict[str, object]) -> None:
+    """JSON is YAML: whatever stands where, the answer is a project or a list of problems."""
+    try:
+        describe(read_text(json.dumps(tree), Path("hut.yaml")))
+    except ProjectError as fault:
+        assert fault.problems
+        assert all(problem.remedy and problem.message for problem in fault.problems)
