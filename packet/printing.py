@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
+from typing import BinaryIO
 
 from packet.drawing.page import FinishedSheet
 from packet.drawing.room import LayoutError
@@ -27,7 +28,7 @@ def print_sheets(plan: Plan, target: Path, *, board: str | None = None,
     """
     finished = drawn(plan, board=board, progress=progress)
     progress("pdf")
-    write(finished, target, plan.description.title, subject=SUBJECT, author=plan.description.identity.owner)
+    _write(plan, finished, target)
     return finished
 
 
@@ -40,7 +41,7 @@ def drawn(plan: Plan, *, board: str | None = None, progress: Progress = lambda n
 def pdf_of(plan: Plan, sheets: Sequence[FinishedSheet]) -> bytes:
     """The same bytes that `print_sheets` writes to a file."""
     buffer = BytesIO()
-    write(sheets, buffer, plan.description.title, subject=SUBJECT, author=plan.description.identity.owner)
+    _write(plan, sheets, buffer)
     return buffer.getvalue()
 
 
@@ -67,5 +68,11 @@ def full_size_sheets(plan: Plan, parts: Sequence[str], roll: float | None) -> tu
 
 def print_finished(plan: Plan, sheets: tuple[FinishedSheet, ...], target: Path) -> tuple[FinishedSheet, ...]:
     """Write sheets that are drawn already. Raises OSError when the file cannot be written."""
-    write(sheets, target, plan.description.title, subject="Full-size parts", author=plan.description.identity.owner)
+    _write(plan, sheets, target, "Full-size parts")
     return sheets
+
+
+def _write(plan: Plan, sheets: Sequence[FinishedSheet], target: Path | BinaryIO, subject: str = SUBJECT) -> None:
+    description = plan.description
+    write(sheets, target, description.title, subject=subject, author=description.identity.owner,
+          language=description.language)

@@ -12,6 +12,17 @@ def templates() -> Path:
     return _folder("templates")
 
 
+def languages() -> tuple[str, ...]:
+    """Languages of which there are sentences, the first of them English."""
+    found = sorted(folder.name for folder in templates().iterdir() if folder.is_dir())
+    return tuple(sorted(found, key=lambda name: (name != "en", name)))
+
+
+def sentences(language: str) -> Path:
+    """The folder of one language's sentences."""
+    return templates() / language
+
+
 def samples() -> Path:
     """The folder of sample projects."""
     return _folder("sample_projects")

@@ -13,10 +13,11 @@ from pathlib import Path
 from typing import Any
 
 import yaml
-from jinja2 import StrictUndefined, Template
+from jinja2 import StrictUndefined, Template, TemplateError
 from jinja2.sandbox import SandboxedEnvironment
 
-from packet.resources import templates
+from packet.description.own_words import OwnWords
+from packet.resources import sentences
 from packet.units import Format
 
 try:
@@ -25,11 +26,17 @@ except ImportError:  # PyYAML built without libyaml reads the same, slower
     from yaml import SafeLoader as _Loader  # type: ignore[assignment]
 
 
-class Words:
-    """All sentences of one language, numbers written by one Format."""
+class SentenceError(ValueError):
+    """A sentence of the project's own that cannot be said with the values there are."""
 
-    def __init__(self, form: Format, language: str = "en") -> None:
-        self._folder: Path = templates() / language
+
+class Words:
+    """All sentences of one language, numbers written by one Format. `own` sentences stand for those of their keys."""
+
+    def __init__(self, form: Format, language: str = "en", own: OwnWords = ()) -> None:
+        self._folder: Path = sentences(language)
+        self._own = dict(own)
+        self._theirs = frozenset(line for _, said in own for line in ((said,) if isinstance(said, str) else said))
         self._files: dict[str, Any] = {}
         self._compiled: dict[str, Template] = {}
         self._form = form
@@ -48,13 +55,24 @@ class Words:
         subject, *path = key.split(".")
         if subject not in self._files:
             text = (self._folder / f"{subject}.yaml").read_text(encoding="utf-8")
-            self._files[subject] = yaml.load(text, Loader=_Loader)
+            self._files[subject] = self._with_own(subject, yaml.load(text, Loader=_Loader))
         found = self._files[subject]
         for part in path:
             if not isinstance(found, dict) or part not in found:
                 raise KeyError(f"no words for {key}")
             found = found[part]
         return found
+
+    def _with_own(self, subject: str, entries: Any) -> Any:
+        """The entries of a subject with the project's own in their places; their keys are known to be there."""
+        for key, said in self._own.items():
+            first, *path, last = key.split(".")
+            if first == subject:
+                group = entries
+                for part in path:
+                    group = group[part]
+                group[last] = said if isinstance(said, str) else list(said)
+        return entries
 
     def has(self, key: str) -> bool:
         try:
@@ -77,4 +95,9 @@ class Words:
             return template.strip()
         if template not in self._compiled:  # compiling costs a hundred times what rendering does
             self._compiled[template] = self._environment.from_string(template)
-        return self._compiled[template].render(**values).strip()
+        try:
+            return self._compiled[template].render(**values).strip()
+        except (TemplateError, TypeError, ValueError, LookupError) as fault:
+            if template not in self._theirs:
+                raise
+            raise SentenceError(f"the sentence {template!r} of the project's own cannot be said here: {fault}") from fault

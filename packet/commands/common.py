@@ -51,6 +51,7 @@ def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tupl
     """Run what draws and writes; a target that cannot be written or a text that cannot be set is the user's to mend."""
     from packet.drawing.lettering import GlyphError
     from packet.drawing.room import LayoutError
+    from packet.words import SentenceError
 
     if target.is_dir():
         refuse(f"{target}: is a folder (limit: a file name). Give the name of a PDF file in it.")
@@ -61,8 +62,10 @@ def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tupl
                 "Give a name in a folder that exists, can be written and has room.")
     except GlyphError as fault:
         refuse(f"{fault}. Write the text with Latin letters.")
+    except SentenceError as fault:
+        refuse(f"{fault}. Keep what stands around each value as in the sentence that it replaces.")
     except LayoutError as fault:
-        refuse(f"{fault}")
+        refuse(f"{fault} (limit: the room on the page). Take larger paper, or shorten sentences of the project's own.")
     finally:
         progress("")
 

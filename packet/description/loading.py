@@ -11,6 +11,7 @@ from packet.description import defaults, feasible, listed
 from packet.description.crew_values import Crew, Pause, Rates, Seats
 from packet.description.kinds import Choice
 from packet.description.models import PROJECTS, ChainProject, Common, FreeProject, OpeningEntry, RingProject
+from packet.description.own_words import own_words
 from packet.description.problems import Kind, Problem
 from packet.description.reading import read_file, read_text
 from packet.description.resolved import (
@@ -244,6 +245,8 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
             approved_by=project.approved_by,
             replaces=project.replaces,
         ),
+        language=project.language,
+        words=own_words(source, project.words, project.language),
         shape=_shape(project),
         doors=_doors(project),
         quantity=project.quantity,

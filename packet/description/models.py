@@ -8,7 +8,7 @@ from packet.description.crew_keys import Crew, Rates, Seats
 from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Paper, Size, Text
 from packet.description.section import Section
 from packet.description.site_keys import Air, Cautions, Lift, Site, Taping, Transport, Wind
-from packet.description.terms import Face, Ground, OpeningKind, Packed, Preset, Side, Swing, Tool
+from packet.description.terms import Face, Ground, Language, OpeningKind, Packed, Preset, Side, Swing, Tool
 from packet.units import POUND_PER_CUBIC_FOOT, System
 
 _BOARD_SIDE = Length(("6", "240"), ("150", "6000"), usual=("48", "1200"))
@@ -253,6 +253,10 @@ class Common(Section):
     """What this packet supersedes."""
     quantity: Annotated[int, Count(1, 50, ("1", "1"))]
     """How many shelters are made from one order of boards and tape; their leaves are nested together."""
+    language: Annotated[Language, Choice(Language, ("en", "en"))]
+    """Language of the sentences in the packet."""
+    words: Annotated[str, Text(60, ("", ""))]
+    """Folder beside the project file with sentences of its own, in place of the program's."""
     boards: Boards
     """The boards."""
     tape: Tape

@@ -11,7 +11,7 @@ from pathlib import Path
 from packet.description.crew_values import Crew, Rates
 from packet.description.site_values import Air, Cautions, Lift, Site, Taping, Transport, Wind
 from packet.description.source import Position, place_of
-from packet.description.terms import Face, Ground, OpeningKind, Packed, Preset, Side, Swing, Tool
+from packet.description.terms import Face, Ground, Language, OpeningKind, Packed, Preset, Side, Swing, Tool
 from packet.units import System
 
 
@@ -181,7 +181,8 @@ class Assumptions:
 
 @dataclass(frozen=True, slots=True)
 class Description:
-    """One project, complete. `paper` is (short, long) in mm; `assumed` names the keys that took a default."""
+    """One project, complete. `words` are sentences of its own by their keys;
+    `paper` is (short, long) in mm; `assumed` names the keys that took a default."""
 
     title: str
     system: System
@@ -191,6 +192,8 @@ class Description:
     shape: Shape
     doors: Doors | None
     quantity: int
+    language: Language
+    words: tuple[tuple[str, str | tuple[str, ...]], ...]
     boards: Boards
     tape: Tape
     foil: Foil

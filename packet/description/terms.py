@@ -30,6 +30,13 @@ class Tool(StrEnum):
     SAW = "saw"
 
 
+class Language(StrEnum):
+    """What the packet's sentences are written in."""
+
+    EN = "en"
+    ES = "es"
+
+
 class Preset(StrEnum):
     """What fills the assembly graph."""
 

@@ -45,6 +45,7 @@ def write(
     author: str = "",
     progress: Callable[[int, int], None] | None = None,
     correction: Correction | None = None,
+    language: str = "en",
 ) -> None:
     """Write finished sheets as a PDF 1.7 to a path (whole or not at all) or a binary stream.
 
@@ -56,7 +57,7 @@ def write(
     """
     if not sheets:
         raise ValueError("a packet needs at least one sheet")
-    with _Binding(title, subject, author) as binding:
+    with _Binding(title, subject, author, language) as binding:
         binding.outline(sheets)
         for index, sheet in enumerate(sheets):
             binding.page(sheet, correction)
@@ -85,8 +86,9 @@ def write_bound(packets: Iterable[Packet], target: Path | BinaryIO, title: str, 
 class _Binding:
     """One PDF in the making: pages and their outline, added packet by packet."""
 
-    def __init__(self, title: str, subject: str, author: str) -> None:
+    def __init__(self, title: str, subject: str, author: str, language: str = "en") -> None:
         self._texts = (title, subject, author)
+        self._language = language
         self._letters = lettering()
         self._buffer = io.BytesIO()
         self._prefix = ""
@@ -100,7 +102,7 @@ class _Binding:
             pageCompression=1,
             invariant=1,
             pdfVersion=(1, 7),
-            lang="en",
+            lang=self._language,
             initialFontName=font_name(Style(2.5)),
         )
         _describe(self._canvas, *self._texts)

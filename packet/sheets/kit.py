@@ -36,5 +36,5 @@ def make_kit(plan: Plan, lettering: Lettering) -> Kit:
         drawn_by=own.drawn_by, approved_by=own.approved_by, replaces=own.replaces,
         fingerprint=description.fingerprint)
     paper = Paper.landscape(*description.paper, description.paper_name)
-    return Kit(lettering, Words(plan.form), plan.form, paper, identity,
+    return Kit(lettering, Words(plan.form, description.language, description.words), plan.form, paper, identity,
                content_room(paper, identity, lettering, description.system))

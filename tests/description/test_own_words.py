@@ -1,0 +1,113 @@
+"""A project's own sentences: they reach the page, and hostile or mistaken ones are refused with file, key and remedy."""
+
+from __future__ import annotations
+
+import os
+import time
+from pathlib import Path
+
+import pytest
+
+from packet.description import ProjectError, load
+from packet.description.resolved import Description
+from packet.units import Format, System
+from packet.words import SentenceError, Words
+
+PROJECT = """\
+project: Own words
+units: in
+words: ours
+shelter: {walls: 6, leaf_width: 20, wall_height: 54, slant: 42}
+boards: {size: 48 x 96, thickness: 1}
+"""
+
+
+def described(folder: Path, files: dict[str, str], project: str = PROJECT) -> Description:
+    (folder / "ours").mkdir(exist_ok=True)
+    for name, text in files.items():
+        (folder / "ours" / name).write_text(text, encoding="utf-8")
+    (folder / "hut.yaml").write_text(project, encoding="utf-8")
+    return load(folder / "hut.yaml")
+
+
+def refusal(folder: Path, files: dict[str, str], project: str = PROJECT) -> str:
+    with pytest.raises(ProjectError) as caught:
+        described(folder, files, project)
+    return "\n".join(caught.value.rendered())
+
+
+def test_own_sentences_stand_for_those_of_their_keys(tmp_path: Path) -> None:
+    own = described(tmp_path, {"steps.yaml": "brief:\n  name: Gather round\n  do: [Say stop when you see harm.]\n"})
+    words = Words(Format(own.system), own.language, own.words)
+    assert words.text("steps.brief.name") == "Gather round"
+    assert words.texts("steps.brief.do") == ("Say stop when you see harm.",)
+    plain = Words(Format(own.system))
+    assert words.text("steps.materials.name") == plain.text("steps.materials.name")
+    assert plain.text("steps.brief.name") != "Gather round"
+
+
+def test_other_sentences_are_another_input(tmp_path: Path) -> None:
+    first = described(tmp_path, {"steps.yaml": "brief: {name: Gather round}"}).fingerprint
+    second = described(tmp_path, {"steps.yaml": "brief: {name: Come here}"}).fingerprint
+    assert first != second
+
+
+@pytest.mark.parametrize(("said", "told"), [
+    ("brief: {name: \"{{ ''.__class__.__mro__ }}\"}", "brief.name: the sentence that this replaces does not ask for that"),
+    ("brief: {name: '{% for i in range(10**9) %}x{% endfor %}'}", "does not ask for that"),
+    ("brief: {name: \"{{ 'x' * 10**9 }}\"}", "does not ask for that"),
+    ("brief: {name: \"{% include '/etc/passwd' %}\"}", "does not ask for that"),
+    ("brief: {name: '{{ cycler.__init__ }}'}", "limit: none in this sentence"),
+    ("materials: {check: '{{ boards }} {{ boards }} {{ boards }}'}", "not so often"),
+    ("materials: {check: '{{ boards'}", "cannot be read as a sentence"),
+    ("mark: {check: '{{ length | both }} x'}", "does not ask for that"),
+    ("mark: {check: '{{ diagonal | both }}'}", "stands outside the loop"),
+    ("mark: {check: '{% if diagonals %} x'}", "cannot be read as a sentence"),
+    ("brief: {do: one}", "limit: a list of sentences"),
+    ("brief: {name: [a, b]}", "limit: one sentence"),
+    ("brief: {nam: x}", "brief.nam: the program has no sentence of this key"),
+    ("brief: {name: " + "x" * 1001 + "}", "limit: 1000 characters"),
+    ("brief: &a {name: x}\nmark: *a", "steps.yaml:2"),
+])
+def test_a_sentence_that_does_not_fit_is_refused(tmp_path: Path, said: str, told: str) -> None:
+    began = time.perf_counter()
+    text = refusal(tmp_path, {"steps.yaml": said})
+    assert told in text
+    assert "steps.yaml" in text
+    assert time.perf_counter() - began < 2.0
+
+
+def test_cautions_are_not_to_be_replaced(tmp_path: Path) -> None:
+    text = refusal(tmp_path, {"cautions.yaml": "messages: {fire: {hazard: Nothing}}"})
+    assert "cautions.yaml: the cautions are not to be replaced (limit: add only)" in text
+    assert "cautions: extra:" in text
+
+
+def test_a_file_of_no_known_name_is_refused(tmp_path: Path) -> None:
+    assert "Name it steps.yaml" in refusal(tmp_path, {"stps.yaml": "a: b"})
+
+
+@pytest.mark.parametrize("folder", ["..", "/etc", "ours/../..", ".", "ours/../../elsewhere", "none"])
+def test_the_folder_lies_beside_the_project_file(tmp_path: Path, folder: str) -> None:
+    text = refusal(tmp_path, {}, PROJECT.replace("words: ours", f"words: {folder}"))
+    assert "hut.yaml:3:8: words:" in text
+    assert "limit: a folder beside the project file" in text
+
+
+@pytest.mark.skipif(not hasattr(os, "symlink"), reason="no symbolic links here")
+def test_a_link_out_of_the_folder_is_not_followed(tmp_path: Path) -> None:
+    (tmp_path / "secret.yaml").write_text("brief: {name: Secret}", encoding="utf-8")
+    (tmp_path / "ours").mkdir()
+    (tmp_path / "ours" / "steps.yaml").symlink_to(tmp_path / "secret.yaml")
+    assert "no file of sentences" in refusal(tmp_path, {})
+
+
+def test_a_language_that_is_not_there_is_refused(tmp_path: Path) -> None:
+    text = refusal(tmp_path, {}, PROJECT.replace("words: ours", "language: welsh"))
+    assert "language: this word is not known here" in text
+
+
+def test_an_own_sentence_that_fails_on_the_page_says_so() -> None:
+    words = Words(Format(System.INCH), "en", (("order.title", "{{ rolls[0] }}"),))
+    with pytest.raises(SentenceError, match=r"rolls\[0\]"):
+        words.text("order.title", rolls=())
