@@ -122,19 +122,21 @@ def _sentence(source: Source, key: str, node: Node, theirs: Any) -> str | tuple[
         node.raw if isinstance(node, Scalar) else None)
     if found is None or isinstance(found, dict):
         near = get_close_matches(key, _keys(theirs), n=1)
-        return _wrong(source, key, "", "the program has no sentence of this key", "the keys of its own file",
-                      f"Write {near[0]}" if near else "Take it away")
-    if isinstance(found, str) and isinstance(given, str):
+        _wrong(source, key, "", "the program has no sentence of this key", "the keys of its own file",
+               f"Write {near[0]}" if near else "Take it away")
+    elif isinstance(found, str) and isinstance(given, str):
         return given if _allowed(source, key, given, (found,)) else None
-    if (isinstance(found, list) and all(isinstance(line, str) for line in found) and isinstance(given, tuple)
+    elif (isinstance(found, list) and all(isinstance(line, str) for line in found) and isinstance(given, tuple)
             and isinstance(node, list) and len(given) == len(node)):
-        if not 1 <= len(given) <= len(found) + 4:
-            return _wrong(source, key, str(len(given)), "there are too few or too many sentences",
-                          f"1 to {len(found) + 4}", "Join or part them")
-        fine = [_allowed(source, join(key, number), line, tuple(found)) for number, line in enumerate(given)]
-        return given if all(fine) else None
-    wanted = "a list of sentences" if isinstance(found, list) else "one sentence"
-    return _wrong(source, key, "", "this does not have the form of what it replaces", wanted, f"Write {wanted}")
+        if 1 <= len(given) <= len(found) + 4:
+            fine = [_allowed(source, join(key, number), line, tuple(found)) for number, line in enumerate(given)]
+            return given if all(fine) else None
+        _wrong(source, key, str(len(given)), "there are too few or too many sentences", f"1 to {len(found) + 4}",
+               "Join or part them")
+    else:
+        wanted = "a list of sentences" if isinstance(found, list) else "one sentence"
+        _wrong(source, key, "", "this does not have the form of what it replaces", wanted, f"Write {wanted}")
+    return None
 
 
 def _allowed(source: Source, key: str, said: str, theirs: tuple[str, ...]) -> bool:
