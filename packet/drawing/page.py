@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from packet.drawing import full_size
 from packet.drawing.flow import FIRST_BASELINE, paragraph, wrap
@@ -28,6 +29,7 @@ NUMBER_LENGTH = 4
 KIND_LENGTH = 30
 SUBJECT_LENGTH = 24
 
+_THEN = "Then"  # the field that names the sheet which follows
 _CLEAR = 2.0  # mm between the rules and the content
 
 
@@ -66,7 +68,8 @@ class Sheet:
 
     number: up to 4 characters, such as `C-04`. title: up to 25. station: the word on the black tag. kind: the
     document type, up to 30 characters. subject: the parts on the sheet, up to 24 characters. subtitle: one or
-    two lines of instruction beside the title. marks: inside the content room of the page.
+    two lines of instruction beside the title. marks: inside the content room of the page. follows: the number of
+    the sheet that is taken up next; empty on the last one.
 
     A full-size page has the frame of `packet.drawing.full_size` instead: `marks` stand inside its window and
     `clipped` ones are cut off at it, before the others are drawn.
@@ -82,6 +85,7 @@ class Sheet:
     scale_label: str = ""
     viewports: tuple[Viewport, ...] = ()
     links: tuple[Link, ...] = ()
+    follows: str = ""
     full_size: bool = False
     clipped: Drawing = ()
 
@@ -115,6 +119,7 @@ def serial_of(sheet: Sheet) -> str:
         sheet.kind,
         sheet.subject,
         sheet.scale_label,
+        sheet.follows,
     )
     return serial_text(canonical(words, (*sheet.clipped, *sheet.marks)))
 
@@ -152,16 +157,13 @@ def finish(
             identity.fingerprint, system, sheet.viewports, sheet.links, full_size.window(paper).rect, sheet.clipped)
     left, bottom, right, top = frame_rect(paper)
     foot = bottom + _foot_height(paper, identity, lettering, system)
+    block = title_block(
+        _fields(sheet, identity, paper, serial, system), Room(left, bottom, right, foot), lettering, system)
     marks = (
         *sheet.marks,
         *_header(sheet, Room(left, top - HEADER_HEIGHT, right, top), lettering),
         Line((left, top - HEADER_HEIGHT), (right, top - HEADER_HEIGHT), RULE),
-        *title_block(
-            _fields(sheet, identity, paper, serial, system),
-            Room(left, bottom, right, foot),
-            lettering,
-            system,
-        ),
+        *block,
         Line((left, foot), (right, foot), RULE),
         rectangle((left, bottom, right, top), FRAME),
     )
@@ -175,7 +177,7 @@ def finish(
         identity.fingerprint,
         system,
         sheet.viewports,
-        sheet.links,
+        (*sheet.links, *_link(block, sheet.follows, lettering)),
     )
 
 
@@ -233,6 +235,7 @@ def _fields(sheet: Sheet, identity: Identity, paper: Paper, serial: str, system:
     return (
         ("Project", identity.project),
         ("Sheet", sheet.number),
+        (_THEN, sheet.follows or "done"),
         ("Rev", identity.revision or "-"),
         ("Page", serial),
         ("Replaces", identity.replaces or "none"),
@@ -249,6 +252,17 @@ def _fields(sheet: Sheet, identity: Identity, paper: Paper, serial: str, system:
     )
 
 
+def _link(block: Drawing, follows: str, lettering: Lettering) -> tuple[Link, ...]:
+    """From the field that names the following sheet to that sheet."""
+    if not follows:
+        return ()
+    texts = [mark for mark in block if isinstance(mark, Text)]
+    value = next(after for name, after in pairwise(texts) if name.string == _THEN)
+    x, y = value.at
+    return (Link((x - 1.0, y - 1.0, x + lettering.width(follows, value.style) + 1.0, y + value.style.height + 1.0),
+                 follows),)
+
+
 def _foot_height(paper: Paper, identity: Identity, lettering: Lettering, system: System) -> float:
     """Height for the longest fields a sheet may have, so that all sheets of a packet have the same room."""
     widest = Sheet(
@@ -258,6 +272,7 @@ def _foot_height(paper: Paper, identity: Identity, lettering: Lettering, system:
         kind="n" * KIND_LENGTH,
         marks=(),
         subject="B" * SUBJECT_LENGTH,
+        follows="M-88",
         scale_label='SCALE 1-1/2" = 1\'-0"' if system == "in" else "SCALE 1:1000",
     )
     fields = _fields(widest, identity, paper, "MMM-MMMM", system)

@@ -7,11 +7,14 @@ because it lists them. Sheets that a project does not need return an empty tuple
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from importlib import import_module
+from itertools import zip_longest
 
 from packet.drawing.page import FinishedSheet, Sheet, finish_all
 from packet.plan import Plan
 from packet.sheets.kit import Kit
+from packet.work.following import Following
 from packet.work.sheet_numbers import binding_order
 
 ORDER = (
@@ -40,16 +43,17 @@ Progress = Callable[[str], None]
 
 def draw_all(plan: Plan, kit: Kit, progress: Progress = lambda name: None) -> tuple[FinishedSheet, ...]:
     """Every sheet of the packet, cover first. `progress` is told the name of each file before it is drawn."""
+    following = Following(plan)
     sheets: list[Sheet] = []
     for name in ORDER:
         progress(name)
         sheets += import_module(f"packet.sheets.{name}").draw(plan, kit)
     sheets.sort(key=lambda sheet: binding_order(sheet.number))
-    finished = _finished(sheets, kit)
+    finished = _finished(sheets, kit, following)
     progress("cover")
     from packet.sheets import cover
 
-    return (*_finished(cover.draw(plan, kit, finished), kit), *finished)
+    return (*_finished(cover.draw(plan, kit, finished), kit, following), *finished)
 
 
 def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
@@ -57,8 +61,19 @@ def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
     from packet.sheets import marking
 
     board = next(board for board in plan.boards if board.mark == mark)
-    return _finished(marking.board_sheets(plan, kit, board), kit)
+    return _finished(marking.board_sheets(plan, kit, board), kit, Following(plan))
 
 
-def _finished(sheets: Iterable[Sheet], kit: Kit) -> tuple[FinishedSheet, ...]:
-    return finish_all(sheets, kit.identity, kit.paper, kit.lettering, kit.system)
+def _finished(sheets: Iterable[Sheet], kit: Kit, following: Following) -> tuple[FinishedSheet, ...]:
+    """Finished in the order given, each naming the sheet that is taken up next. All pages of one sheet must be there."""
+    ordered = tuple(sheets)
+    told = (replace(sheet, follows=after.number if after and _one_sheet(sheet, after) else following.after(sheet.number))
+            for sheet, after in zip_longest(ordered, ordered[1:]))
+    return finish_all(told, kit.identity, kit.paper, kit.lettering, kit.system)
+
+
+def _one_sheet(page: Sheet, after: Sheet) -> bool:
+    """Whether these are pages of one sheet: numbered so, or, as the checklist's, of one kind and counting on."""
+    series, count, _ = binding_order(page.number)
+    other, further, _ = binding_order(after.number)
+    return series == other and (count == further or (series == "L" and page.kind == after.kind))
