@@ -76,4 +76,4 @@ def _one_sheet(page: Sheet, after: Sheet) -> bool:
     """Whether these are pages of one sheet: numbered so, or, as the checklist's, of one kind and counting on."""
     series, count, _ = binding_order(page.number)
     other, further, _ = binding_order(after.number)
-    return series == other and (count == further or (series == "L" and page.kind == after.kind))
+    return series == other and (count == further or (page.number[0] == "L" and page.kind == after.kind))
