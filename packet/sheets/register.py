@@ -23,6 +23,8 @@ ORDER = (
     "checklist",
     "crew",
     "order",
+    "weather",
+    "carry",
     "strips",
     "parts",
     "gauges",
@@ -35,6 +37,10 @@ ORDER = (
     "roof",
     "fold",
     "erect",
+    "site",
+    "wind",
+    "air",
+    "keep",
 )
 """File names in packet/sheets; the cover comes before them all."""
 

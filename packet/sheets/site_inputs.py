@@ -27,12 +27,6 @@ def group_values(plan: Plan, kit: Kit, group: str) -> dict[str, str]:
             for name, info in model.model_fields.items()}
 
 
-def rested_on(plan: Plan, kit: Kit, *keys: str) -> tuple[str, ...]:
-    """`name value` of each key, with a star where it was not given: what a figure rests on, to be printed beside it."""
-    names, values = kit.words.entry("cover.inputs.names"), site_values(plan, kit)
-    return tuple(f"{names[key]} {values[key]}{' *' if key in plan.description.assumed else ''}" for key in keys)
-
-
 def _written(value: object, kind: object, key: str, kit: Kit) -> str:
     if value is None:
         return kit.words.text("cover.inputs.not_given")

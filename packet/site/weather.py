@@ -37,6 +37,6 @@ def verdict(air: float, humidity: float, limits: Taping) -> Verdict:
     return Verdict.HOLD if cold or damp else Verdict.GO
 
 
-def dampest(air: float, limits: Taping, step: int = 5) -> int | None:
+def dampest(air: float, limits: Taping, step: int = 1) -> int | None:
     """The highest humidity, in whole steps, at which tape may be laid; None where none is."""
     return next((wet for wet in range(100 - step, 0, -step) if verdict(air, wet, limits) is Verdict.GO), None)

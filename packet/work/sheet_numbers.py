@@ -35,6 +35,12 @@ _NUMBERS = {
     "strike": "X-31",
     **{f"tent.{letter}": f"{letter}-80" for letter in "PCHERJXL"},
     **{f"passing.{letter}": f"{letter}-81" for letter in "PCHERJXL"},
+    "weather": "P-08",
+    "carry": "P-09",
+    "site": "X-05",
+    "wind": "X-06",
+    "air": "X-07",
+    "keep": "X-08",
 }
 
 _COUNTING = ("checklist", "recipe.seam")

@@ -107,7 +107,7 @@ def test_dew_point_by_another_formula(air: float, humidity: float) -> None:
 
 def test_humidity_limits() -> None:
     assert humidity_at(18, dew_point(18, 70)) == pytest.approx(70)
-    found = dampest(20, TAPE)
+    found = dampest(20, TAPE, 5)
     assert found is not None
     assert verdict(20, found, TAPE) is Verdict.GO
     assert verdict(20, found + 5, TAPE) is Verdict.HOLD

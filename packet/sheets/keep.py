@@ -1,0 +1,91 @@
+"""Keep and mend: storage, inspection at intervals, repair recipes, what is over for repairs, disposal."""
+
+from __future__ import annotations
+
+from packet.boards.supply import supply
+from packet.drawing.flow import Block, paragraph, stack
+from packet.drawing.lettering import BODY, BODY_BOLD, NUMBER
+from packet.drawing.page import Sheet
+from packet.drawing.room import Room
+from packet.drawing.table import Cell, Column, fit, spread, table
+from packet.plan import Plan
+from packet.sheets.kit import Kit
+from packet.sheets.panels import ticked
+from packet.sheets.site_blocks import column, headed, sheet
+from packet.site.spares import left_tape
+from packet.work.facts import facts, holds
+from packet.work.stations import Station
+
+_ROW, _LINE = 8.0, 11.0  # mm
+
+
+def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
+    """Three pages: inspection and storage; repairs; what they are made from."""
+    left, right = kit.room.columns(0.56, 0.44, gap=8.0)
+    looks = _said(plan, kit, "keep.look.lines")
+    marks = (*column(left, (
+        paragraph((0.0, 0.0), left.width, kit.words.text(
+            "keep.look.title", days=plan.description.site.inspect_days,
+            assumed="site.inspect_days" in plan.description.assumed), NUMBER, kit.lettering),
+        ticked(left.width - 4.0, looks, BODY, kit.lettering, 1.0)), 2.0),
+        *column(right, (headed(kit, right.width, kit.words.text("keep.store.title"), _said(plan, kit, "keep.store.lines")),
+                        headed(kit, right.width, kit.words.text("keep.throw.title"), _said(plan, kit, "keep.throw.lines"))),
+                5.0))
+    log, above = kit.room.cut_bottom(0.45 * kit.room.height, gap=6.0)
+    wide, narrow = above.columns(0.5, 0.5, gap=8.0)
+    spares = (*column(wide, (_tape(plan, kit, wide.width),)),
+              *column(narrow, (headed(kit, narrow.width, kit.words.text("keep.boards.title"), _kept(plan, kit)),)),
+              *column(log, (_log(kit, log),)))
+    mends = column(kit.room, (_recipes(plan, kit, kit.room.width),))
+    return (sheet(kit, "keep", "keep.page", Station.X.word, marks),
+            sheet(kit, "keep", "keep.mend", Station.X.word, mends, 2),
+            sheet(kit, "keep", "keep.spares", Station.X.word, spares, 3))
+
+
+def _said(plan: Plan, kit: Kit, key: str) -> tuple[str, ...]:
+    """Lines; one that is not always so is written as a mapping with `say` and `when`."""
+    known = facts(plan)
+    lines = ({"say": entry} if isinstance(entry, str) else entry for entry in kit.words.entry(key))
+    return tuple(kit.words.render(entry["say"]) for entry in lines if holds(entry.get("when", []), known))
+
+
+def _recipes(plan: Plan, kit: Kit, width: float) -> Block:
+    """Damage and its repair."""
+    known, land = facts(plan), plan.description.tape.land
+    rows: list[list[Cell]] = [
+        [f"**{kit.words.render(entry['damage'])}**", kit.words.render(entry["mend"], land=land)]
+        for entry in kit.words.entry("keep.recipes.rows") if holds(entry.get("when", []), known)]
+    columns = [Column(each) for each in spread(width, 26, 100)]
+    return table((0.0, 0.0), columns, rows, kit.words.texts("keep.recipes.header"), kit.lettering)
+
+
+def _tape(plan: Plan, kit: Kit, width: float) -> Block:
+    """Rolls bought and what is over on them, so that repairs are made of the same tape."""
+    form = kit.form
+    rows: list[list[Cell]] = [
+        [kit.words.text("keep.tape.roll", foil=each.foil, width=each.roll_width), str(each.rolls), form.feet(each.left)]
+        for each in left_tape(plan)]
+    widths = spread(width, 50, 22, 36)
+    columns = [Column(widths[0]), *(Column(each, "right", BODY_BOLD) for each in widths[1:])]
+    return stack((0.0, 0.0), (
+        paragraph((0.0, 0.0), width, kit.words.text("keep.tape.title"), NUMBER, kit.lettering),
+        table((0.0, 0.0), columns, rows, kit.words.texts("keep.tape.header"), kit.lettering, _ROW),
+        paragraph((0.0, 0.0), width, kit.words.text("keep.tape.note"), BODY, kit.lettering)), 1.5, width)
+
+
+def _log(kit: Kit, room: Room) -> Block:
+    """A table to write repairs into, as many lines as the room holds."""
+    columns = [Column(each) for each in spread(room.width, 22, 30, 80, 30, 26)]
+    header = kit.words.texts("keep.log.header")
+    lines: list[list[Cell]] = [[""] * len(columns)] * 20
+    count = fit(columns, lines, header, room.height, kit.lettering, _LINE)
+    return table((0.0, 0.0), columns, lines[:count], header, kit.lettering, _LINE, rules="grid")
+
+
+def _kept(plan: Plan, kit: Kit) -> tuple[str, ...]:
+    own = plan.description.boards
+    bought = supply(plan.boards, own.spare, own.breadth, own.length, own.thickness)
+    held = tuple(kit.words.text("keep.boards.held", mark=mark, size=kit.form.size(breadth, length))
+                 for mark, breadth, length in bought.held)
+    return (kit.words.text("keep.boards.spare", spare=bought.spare), *held,
+            *kit.words.texts("keep.boards.lines", none=not held and not bought.spare))

@@ -1,0 +1,126 @@
+"""Sheets of the site: wind, anchors, air, weather, lifting, keeping, read as data."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from packet.plan import Plan
+from packet.sheets import air, carry, keep, register, site, weather, wind
+from packet.sheets.inputs import input_values
+from packet.site.wind import loads, unanchored
+from tests.conftest import CHECK_CASE, SAMPLES, plan_of
+from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
+from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
+
+SHEETS = {"wind": wind, "site": site, "air": air, "weather": weather, "carry": carry, "keep": keep}
+
+
+def every_sheet(plan: Plan, kit: Any) -> tuple[Any, ...]:
+    return tuple(sheet for module in SHEETS.values() for sheet in module.draw(plan, kit))
+
+
+def told(plan: Plan) -> str:
+    return " ".join(prose(sheet) for sheet in every_sheet(plan, kit_of(plan)))
+
+
+def changed(plan: Plan, group: str, **values: Any) -> Plan:
+    own = plan.description
+    return replace(plan, description=replace(own, **{group: replace(getattr(own, group), **values)}))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", [*zoo(), *plain_zoo(), *releasable_zoo()])
+def test_nothing_collides(name: str, paper: str) -> None:
+    assert list(faults(on_paper(zoo_plan(name), paper), every_sheet)) == []
+
+
+@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
+def test_nothing_collides_in_the_samples(path: Any) -> None:
+    assert list(faults(plan_of(path), every_sheet)) == []
+
+
+def test_speeds_stand_in_large_figures() -> None:
+    plan = plan_of(CHECK_CASE)
+    found = unanchored(plan)
+    page = wind.draw(plan, kit_of(plan))[0]
+    assert {plan.form.speed(found.slides), plan.form.speed(found.tips)} <= set(texts(page))
+    assert plan.form.force(loads(plan).worst.pull) in prose(page)
+    assert "Not an engineering approval" in told(plan)
+
+
+# Every assumption of the site, and what changing it does to the sheets.
+@pytest.mark.parametrize(("group", "values"), [
+    ("wind", {"speed": 20.0}), ("wind", {"terrain": 2}), ("wind", {"exposure": 0.8}), ("wind", {"drag": 1.6}),
+    ("wind", {"uplift": 1.0}), ("wind", {"uplift_open": 2.0}), ("wind", {"friction": 0.2}), ("wind", {"load_factor": 2.0}),
+    ("wind", {"weight_factor": 0.5}), ("wind", {"anchor_capacity": 900.0}), ("lift", {"reach": 500.0}),
+    ("lift", {"height": 100.0}), ("lift", {"travel": 900.0}), ("lift", {"turn": 90.0}), ("lift", {"per_minute": 4.0}),
+    ("lift", {"hours": 6.0}), ("air", {"people": 7}), ("air", {"fresh": 0.001}), ("air", {"warmer": 15.0}),
+    ("air", {"discharge": 0.4}), ("taping", {"least": 15.0}), ("taping", {"spread": 6.0}),
+    ("transport", {"opening": (700.0, 500.0)}), ("site", {"ground_sheet": 100.0}), ("site", {"stake_out": 1000.0}),
+    ("site", {"trench": 2000.0}), ("site", {"inspect_days": 3}), ("site", {"conductivity": 0.04}),
+    ("site", {"strapping_mass": 0.5}), ("site", {"foil_mass": 0.5})])
+def test_changing_an_assumption_changes_more_than_its_own_line(group: str, values: dict[str, Any]) -> None:
+    plan = plan_of(CHECK_CASE)
+    after = changed(plan, group, **values)
+    before_lines, after_lines = ([text for sheet in every_sheet(each, kit_of(each)) for text in texts(sheet)]
+                                 for each in (plan, after))
+    (name,) = values
+    key = f"{group}.{name}"
+    own = {input_values(each, kit_of(each))[key] for each in (plan, after)}
+    assert set(Counter(after_lines) - Counter(before_lines)) - own
+
+
+def test_wet_factor_and_strike_share_count_where_a_capacity_is_given() -> None:
+    plan = changed(plan_of(CHECK_CASE), "wind", anchor_capacity=900.0)
+    assert told(plan) != told(changed(plan, "wind", wet_factor=0.3)) != told(changed(plan, "wind", strike_share=0.5))
+    assert "Strike it when gusts reach" in told(plan)
+
+
+def test_every_assumption_is_printed_on_a_sheet_that_rests_on_it() -> None:
+    plan = changed(plan_of(CHECK_CASE), "wind", anchor_capacity=900.0)
+    kit = kit_of(plan)
+    names = kit.words.entry("cover.inputs.names")
+    said = told(plan)
+    for key in input_values(plan, kit):
+        if key.split(".")[0] in ("wind", "lift", "air", "transport") or key in (
+                "assume.density", "site.conductivity", "site.strapping_mass", "site.stake_out"):
+            assert names[key] in said, key
+
+
+def test_what_a_project_does_not_need_is_absent() -> None:
+    box, booth = zoo_plan("cool-box"), zoo_plan("booth")
+    assert wind.draw(box, kit_of(box)) == site.draw(box, kit_of(box)) == ()
+    assert air.draw(booth, kit_of(booth)) == ()
+    assert wind.draw(booth, kit_of(booth))  # tall: it tips
+    screen = zoo_plan("screen")
+    assert wind.draw(screen, kit_of(screen))
+
+
+def test_safety_sheets_are_in_every_packet() -> None:
+    """There is no key that leaves a sheet or a caution out: the order names them, and they decide by the shape alone."""
+    assert {"cautions", *SHEETS} <= set(register.ORDER)
+
+
+@pytest.mark.parametrize("draw", [weather.draw, carry.draw, keep.draw])
+def test_all_projects_have_them(draw: Callable[..., Any]) -> None:
+    for name in ("cool-box", "six metric"):
+        plan = zoo_plan(name)
+        assert draw(plan, kit_of(plan))
+
+
+def test_air_counts_people_down() -> None:
+    """What the vent draws, over what each needs, is never rounded up."""
+    plan = plan_of(CHECK_CASE)
+    from packet.site.air import breath
+
+    flow = breath(plan)
+    assert flow is not None
+    served = changed(plan, "air", fresh=flow.flow / 2.999)
+    again = breath(served)
+    assert again is not None
+    assert again.people == 2
