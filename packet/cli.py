@@ -10,7 +10,7 @@ import os
 
 import typer
 
-from packet.commands import asking, beginning, common, full_size, printing
+from packet.commands import asking, beginning, common, explaining, full_size, printing
 
 app = typer.Typer(
     name="packet",
@@ -31,6 +31,8 @@ app.command("print")(printing.print_packet)
 app.command()(printing.board)
 app.command("full-size")(full_size.full_size)
 app.command()(asking.figures)
+app.command()(explaining.explain)
+app.command()(explaining.schema)
 
 
 def main() -> None:

@@ -21,7 +21,7 @@ LAYERS = (
     ("words", "drawing", "work", "summary", "ledger"),
     ("sheets",),
     ("pdf",),
-    ("printing", "batch", "cluster"),
+    ("printing", "batch", "cluster", "appearing"),
     ("commands",),
     ("cli", "__main__", "__init__"),
 )
