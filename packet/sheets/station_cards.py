@@ -1,0 +1,168 @@
+"""A card for every station: what it works on, with what, guarded how, what it receives and what it hands on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from packet.description.clock import DAY, written
+from packet.drawing.flow import Block, bullets, paragraph, stack
+from packet.drawing.lettering import BODY, LARGE, NUMBER, Style
+from packet.drawing.marks import Drawing, rectangle
+from packet.drawing.page import Sheet
+from packet.drawing.pens import VISIBLE
+from packet.drawing.symbols import TICK_SIZE, tick_box
+from packet.drawing.table import Cell, Column, spread, table
+from packet.plan import Plan
+from packet.sheets.columns import Make, balanced
+from packet.sheets.kit import Kit
+from packet.work.cautions import cautions
+from packet.work.facts import facts
+from packet.work.passing import Passing, handed_on, passings, received
+from packet.work.schedule import Schedule, plan_schedule, seats_of
+from packet.work.sheet_numbers import sheet_number
+from packet.work.stations import Station
+from packet.work.wording import line, shared_values
+
+COUNT = (13.0, TICK_SIZE)  # mm, box in which a count is written
+
+
+def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
+    """As many pages for each station with work as its card takes."""
+    made = plan_schedule(plan)
+    passed = passings(plan, (each.task for each in made.efforts))
+    stations = [station for station in Station if any(each.task.station is station for each in made.efforts)]
+    return tuple(sheet for station in stations for sheet in _card(plan, kit, made, passed, station))
+
+
+def _card(plan: Plan, kit: Kit, made: Schedule, passed: tuple[Passing, ...], station: Station) -> Iterable[Sheet]:
+    words = kit.words
+    makes = [_work(plan, kit, made, station), _outfit(plan, kit, station)]
+    for key, found in (("receives", received(passed, station)), ("hands_on", handed_on(passed, station))):
+        if found:
+            makes.append(_passing(key, found, kit))
+    makes += _holds(plan, kit, made, station)
+    warnings = _warnings(plan, kit, station)
+    pages = _set(kit, [*makes, *(_caution(text, BODY, kit) for text in warnings)])
+    told = ["card"] * len(pages)
+    cards, apart = _set(kit, makes), _set(kit, [_caution(text, LARGE, kit) for text in warnings])
+    if len(cards) + len(apart) <= len(pages):
+        # Cautions on a page of their own can be as large as a page allows.
+        pages, told = (*cards, *apart), ["card"] * len(cards) + ["cautions"] * len(apart)
+    for page, (marks, key) in enumerate(zip(pages, told, strict=True), 1):
+        yield Sheet(
+            number=sheet_number(f"passing.{station}", page), title=words.text(f"stations.{key}.title", word=station.word),
+            station=station.word, kind=words.text(f"stations.{key}.kind"), marks=marks,
+            subtitle=words.text(f"stations.{key}.subtitle"))
+
+
+def _set(kit: Kit, makes: list[Make]) -> tuple[Drawing, ...]:
+    return balanced(makes, kit.room, 2, 4.0, 9.0)
+
+
+def _headed(heading: str, body: Block, kit: Kit) -> Block:
+    head = paragraph((0.0, 0.0), body.width, heading, NUMBER, kit.lettering)
+    return stack((0.0, 0.0), (head, body), 0.5, body.width)
+
+
+def _work(plan: Plan, kit: Kit, made: Schedule, station: Station) -> Make:
+    words = kit.words
+    own = [(number, each) for number, each in enumerate(made.efforts, 1) if each.task.station is station]
+    slots = [made.slots[each.task.key] for _, each in own]
+    first, last = min(slot.start for slot in slots), max(slot.finish for slot in slots)
+    values = {"work": station.work(facts(plan)), "lead": station is Station.L,
+              "seats": seats_of(plan.description.crew, station), "tasks": len(own), "from_number": own[0][0],
+              "to_number": own[-1][0], "checklist": sheet_number("checklist"),
+              "begins": words.text("crew.when", day=int(first // DAY) + 1, clock=written(first % DAY)),
+              "ends": words.text("crew.when", day=int((last - 1e-6) // DAY) + 1, clock=written(last % DAY))}
+
+    def make(width: float) -> Block:
+        return _headed(words.text("stations.card.work"),
+                       bullets((0.0, 0.0), width, words.texts("stations.card.work_lines", **values), BODY, kit.lettering),
+                       kit)
+
+    return make
+
+
+def protection(kit: Kit, station: Station) -> tuple[str, ...]:
+    """What is worn at the station: `gloves: cut-proof`; what is not needed is left out."""
+    words = kit.words
+    _, *names = words.entry("cautions.protection.header")
+    found = []
+    for name, worn in zip(names, words.entry(f"cautions.protection.stations.{station}"), strict=True):
+        if worn == "no":
+            continue
+        found.append(words.text("stations.card.worn", name=name.lower(), worn=worn.removesuffix(" *"),
+                                starred=worn.endswith("*")))
+    return tuple(found)
+
+
+def tools(plan: Plan, kit: Kit, station: Station) -> tuple[str, ...]:
+    """What lies on the station's tables."""
+    return kit.words.texts(f"stations.tools.{station}", has=facts(plan), tool=str(plan.description.boards.tool))
+
+
+def _outfit(plan: Plan, kit: Kit, station: Station) -> Make:
+    """Tools and protection, each to be ticked off as one."""
+    words = kit.words
+    rows: list[list[Cell]] = [
+        [tick_box((0.0, 0.0)), f"**{words.text('stations.card.protection')}:** {', '.join(protection(kit, station))}"],
+        [tick_box((0.0, 0.0)), f"**{words.text('stations.card.tools')}:** {', '.join(tools(plan, kit, station))}"]]
+
+    def make(width: float) -> Block:
+        columns = [Column(TICK_SIZE + 4.0), Column(width - TICK_SIZE - 4.0)]
+        return _headed(words.text("stations.card.outfit"),
+                       table((0.0, 0.0), columns, rows, None, kit.lettering, 12.0), kit)
+
+    return make
+
+
+def _passing(key: str, found: tuple[Passing, ...], kit: Kit) -> Make:
+    """A row for each half: from or to where, the marks, how many, and a box for the count."""
+    words = kit.words
+    box: Drawing = (rectangle((0.0, 0.0, *COUNT), VISIBLE),)
+    rows: list[list[Cell]] = []
+    for each in found:
+        other = each.giver if key == "receives" else each.taker
+        parts = words.text("stations.card.boards" if each.boards else "stations.card.parts", parts=each.parts,
+                           half=each.half)
+        rows.append([f"**{other}** {other.word.lower()}", parts, f"**{len(each.parts)}**", box])
+
+    def make(width: float) -> Block:
+        first, second, third, fourth = spread(width, 25, 58, 17, 22)
+        columns = [Column(first), Column(second), Column(third, "centre"), Column(fourth, "centre")]
+        return _headed(words.text(f"stations.card.{key}"), table(
+            (0.0, 0.0), columns, rows, words.entry(f"stations.card.{key}_header"), kit.lettering, 12.0), kit)
+
+    return make
+
+
+def _holds(plan: Plan, kit: Kit, made: Schedule, station: Station) -> list[Make]:
+    """Hold points at this station, by number: the lead signs them on the checklist."""
+    words, shared = kit.words, shared_values(plan, kit.words)
+    held = []
+    for number, each in enumerate(made.efforts, 1):
+        if each.task.station is station and each.task.hold:
+            told = line(each.task, words, shared)
+            held.append(f"**{number}** {told.name}{': ' if told.each else ''}{told.each}")
+    if not held:
+        return []
+
+    def make(width: float) -> Block:
+        return _headed(words.text("stations.card.holds"), bullets((0.0, 0.0), width, held, BODY, kit.lettering), kit)
+
+    return [make]
+
+
+def _warnings(plan: Plan, kit: Kit, station: Station) -> list[str]:
+    """Every safety message that concerns the station, whole."""
+    return [f"**{each.signal}: {each.hazard}.** {each.consequence} {' '.join(each.avoid)}"
+            for each in cautions(kit.words, facts(plan)) if station in each.stations]
+
+
+def _caution(text: str, style: Style, kit: Kit) -> Make:
+    def make(width: float) -> Block:
+        body = paragraph((2.0, -1.0), width - 4.0, text, style, kit.lettering)
+        return Block((*body.marks, rectangle((0.0, body.bottom - 1.5, width, 0.0), VISIBLE)), (0.0, 0.0), width,
+                     1.5 - body.bottom)
+
+    return make
