@@ -36,7 +36,8 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """Two columns, as many pages as they need."""
     words, known = kit.words, facts(plan)
     stations = {task.station for task in tasks(plan)}
-    makes: list[Make] = [_message(caution, stations, kit) for caution in cautions(words, known)]
+    messages = cautions(words, known, plan.description.cautions.extra)
+    makes: list[Make] = [_message(caution, stations, kit) for caution in messages]
     makes += [_approval(kit), _protection(stations, kit)]
     graded = in_columns(makes, kit.room, COLUMNS, GAP, BETWEEN)
     terms = balanced(_terms(known, kit), kit.room, COLUMNS, TERM_GAP, BETWEEN)

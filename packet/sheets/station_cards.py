@@ -156,7 +156,7 @@ def _holds(plan: Plan, kit: Kit, made: Schedule, station: Station) -> list[Make]
 def _warnings(plan: Plan, kit: Kit, station: Station) -> list[str]:
     """Every safety message that concerns the station, whole."""
     return [f"**{each.signal}: {each.hazard}.** {each.consequence} {' '.join(each.avoid)}"
-            for each in cautions(kit.words, facts(plan)) if station in each.stations]
+            for each in cautions(kit.words, facts(plan), plan.description.cautions.extra) if station in each.stations]
 
 
 def _caution(text: str, style: Style, kit: Kit) -> Make:

@@ -79,8 +79,15 @@ def _table(plan: Plan, kit: Kit, held: Loads, width: float) -> list[Block]:
     listed = table((0.0, 0.0), columns, rows, header, kit.lettering)
     said = words.texts("wind.anchors", count=len(stance(plan.assembly).base), pull=form.force(held.worst.pull),
                        ballast=held.ballast, where=sheet_number("site"),
-                       capacity=plan.description.wind.anchor_capacity is not None)
+                       capacity=plan.description.wind.anchor_capacity is not None, short=_short(plan, kit, held))
     return [listed, bullets((0.0, 0.0), width, said, BODY, kit.lettering, 1.5)]
+
+
+def _short(plan: Plan, kit: Kit, held: Loads) -> str:
+    """What a wet anchor holds, where that is less than what is asked of it; else nothing."""
+    wind = plan.description.wind
+    left = wind.anchor_capacity * wind.wet_factor if wind.anchor_capacity is not None else held.worst.pull
+    return kit.form.force(left) if left < held.worst.pull else ""
 
 
 def _computed(plan: Plan, kit: Kit, width: float) -> Block:

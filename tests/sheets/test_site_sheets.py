@@ -81,6 +81,13 @@ def test_wet_factor_and_strike_share_count_where_a_capacity_is_given() -> None:
     assert "Strike it when gusts reach" in told(plan)
 
 
+def test_a_weak_anchor_is_said() -> None:
+    plan = plan_of(CHECK_CASE)
+    pull = loads(plan).worst.pull
+    for capacity, weak in ((pull * 2.01, False), (pull * 1.99, True)):
+        assert ("too little for this wind" in told(changed(plan, "wind", anchor_capacity=capacity))) is weak
+
+
 def test_every_assumption_is_printed_on_a_sheet_that_rests_on_it() -> None:
     plan = changed(plan_of(CHECK_CASE), "wind", anchor_capacity=900.0)
     kit = kit_of(plan)

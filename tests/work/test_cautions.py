@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from packet.description.site_values import Caution as Extra
+from packet.description.terms import Harm
 from packet.units import Format, System
 from packet.words import Words
-from packet.work.cautions import Caution, Injury, Signal, cautions
+from packet.work.cautions import Caution, Signal, cautions
 from packet.work.facts import facts, holds
 from packet.work.stations import Station
 from tests.work.kinds import PLAIN
@@ -40,12 +42,12 @@ def test_every_message_has_its_parts(messages: tuple[Caution, ...]) -> None:
 @pytest.mark.parametrize(("injury", "certain", "signal"), [
     # ANSI Z535.4, 4.14: DANGER will, WARNING could result in death or serious injury; CAUTION minor or moderate
     # injury; NOTICE practices not related to personal injury.
-    (Injury.DEATH, True, Signal.DANGER), (Injury.SERIOUS, True, Signal.DANGER),
-    (Injury.DEATH, False, Signal.WARNING), (Injury.SERIOUS, False, Signal.WARNING),
-    (Injury.MODERATE, False, Signal.CAUTION), (Injury.MINOR, False, Signal.CAUTION),
-    (Injury.MODERATE, True, Signal.CAUTION), (Injury.NONE, False, Signal.NOTICE), (Injury.NONE, True, Signal.NOTICE),
+    (Harm.DEATH, True, Signal.DANGER), (Harm.SERIOUS, True, Signal.DANGER),
+    (Harm.DEATH, False, Signal.WARNING), (Harm.SERIOUS, False, Signal.WARNING),
+    (Harm.MODERATE, False, Signal.CAUTION), (Harm.MINOR, False, Signal.CAUTION),
+    (Harm.MODERATE, True, Signal.CAUTION), (Harm.NONE, False, Signal.NOTICE), (Harm.NONE, True, Signal.NOTICE),
 ])
-def test_signal_words(injury: Injury, certain: bool, signal: Signal) -> None:
+def test_signal_words(injury: Harm, certain: bool, signal: Signal) -> None:
     assert Caution("x", injury, certain, "", "", (), ()).signal is signal
 
 
@@ -119,3 +121,15 @@ def test_holds_reads_facts_and_their_contrary() -> None:
     assert holds(["roof", "no doors"], known)
     with pytest.raises(KeyError):
         holds("chimney", known)
+
+
+def test_a_project_adds_cautions_and_takes_none_away() -> None:
+    """The project's own come on top, as they are written, graded by what they do; the packet's stay word for word."""
+    own = (Extra("Bees", "They sting those who lean on the hives.", "Keep {{ off }} the hives.", Harm.MODERATE),
+           Extra("The tide", "It can cut the mole off.", "Leave an hour before.", Harm.DEATH))
+    more = cautions(WORDS, facts(KINDS["ring"]), own)
+    assert set(cautions(WORDS, facts(KINDS["ring"]))) < set(more)
+    bees, tide = (next(caution for caution in more if caution.hazard == each.hazard) for each in own)
+    assert (bees.signal, tide.signal) == (Signal.CAUTION, Signal.WARNING)
+    assert bees.avoid == ("Keep {{ off }} the hives.",)
+    assert [*more] == sorted(more, key=lambda caution: list(Signal).index(caution.signal))
