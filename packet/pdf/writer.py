@@ -92,6 +92,7 @@ class _Binding:
         self._letters = lettering()
         self._buffer = io.BytesIO()
         self._prefix = ""
+        self._bound: set[str] = set()
         self.pages = 0
         self._canvas: Any = None
 
@@ -113,7 +114,7 @@ class _Binding:
 
     def outline(self, sheets: Sequence[FinishedSheet], title: str = "", prefix: str = "") -> None:
         """Announce the pages of a packet; a title puts them below an entry of their own."""
-        self._prefix = prefix
+        self._prefix, self._bound = prefix, {sheet.number for sheet in sheets}
         if title:
             self._canvas.addOutlineEntry(f"{prefix} {title}", _project_key(prefix), 0, closed=True)
             self._canvas.bookmarkPage(_project_key(prefix))
@@ -127,7 +128,8 @@ class _Binding:
         canvas.bookmarkPage(_station_key(number))
         applied = correction if sheet.window else None
         _draw(canvas, self._letters, sheet, applied)
-        for link in sheet.links:
+        # A sheet printed again alone leads nowhere.
+        for link in (link for link in sheet.links if link.target in self._bound):
             rect = tuple(edge * POINTS for edge in link.rect)
             canvas.linkAbsolute("", _key(f"{self._prefix}{link.target}"), Rect=rect)
         canvas.showPage()
