@@ -10,7 +10,7 @@ import os
 
 import typer
 
-from packet.commands import asking, beginning, common, explaining, full_size, printing
+from packet.commands import asking, beginning, common, explaining, full_size, preview, printing
 
 app = typer.Typer(
     name="packet",
@@ -29,6 +29,7 @@ app.command()(beginning.start)
 app.command()(asking.check)
 app.command("print")(printing.print_packet)
 app.command()(printing.board)
+app.command()(preview.preview)
 app.command("full-size")(full_size.full_size)
 app.command()(asking.figures)
 app.command()(explaining.explain)

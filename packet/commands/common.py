@@ -33,6 +33,8 @@ def options(
 ) -> None:
     QUIET.set(quiet)
 
+Open = Annotated[bool, typer.Option("--open", help="Show what was written with the program the system has for it.")]
+
 
 def plan_of(project: Path, paper: str | None = None) -> Plan:
     """The plan of a project file; ends the program with exit code 2 where the file must be mended."""
@@ -68,6 +70,12 @@ def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tupl
         refuse(f"{fault} (limit: the room on the page). Take larger paper, or shorten sentences of the project's own.")
     finally:
         progress("")
+
+
+def show(path: Path, wanted: bool) -> None:
+    """Show a file or a folder with the system's viewer, where that is asked for."""
+    if wanted and typer.launch(str(path)):
+        typer.echo(f"{path}: no program was found to show it with. Open it yourself.", err=True)
 
 
 def progress(name: str) -> None:

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Out, Paper, Project, plan_of, refuse, say, warn, written
+from packet.commands.common import Open, Out, Paper, Project, plan_of, refuse, say, show, warn, written
 
 if TYPE_CHECKING:
+    from packet.drawing.page import FinishedSheet
     from packet.plan import Plan
 
 
@@ -19,6 +20,7 @@ def full_size(
     roll: Annotated[str | None, typer.Option(help="Width of a roll to print on, such as 36 in; else in tiles.")] = None,
     out: Out = None,
     paper: Paper = None,
+    open_it: Open = False,
 ) -> None:
     """Print a leaf or a board at full size, in tiles that overlap or on one long page of a roll.
 
@@ -30,15 +32,20 @@ def full_size(
     plan = plan_of(project, paper)
     parts = _parts(plan, part)
     width = _width(plan, roll) if roll else None
-    try:
-        sheets = full_size_sheets(plan, parts, width)
-    except LayoutError as fault:
-        refuse(f"{fault}")
+
+    def draw() -> tuple[FinishedSheet, ...]:
+        try:
+            sheets = full_size_sheets(plan, parts, width)
+        except LayoutError as fault:
+            refuse(f"{fault}")
+        return print_finished(plan, sheets, target)
+
     name = parts[0].replace(" ", "-") if len(parts) == 1 else "all-boards"
     target = out or project.with_name(f"{project.stem}-full-size-{name}.pdf")
-    written(target, lambda: print_finished(plan, sheets, target))
+    sheets = written(target, draw)
     warn(plan)
     say(f"Wrote {target}: {len(sheets)} pages. Print at 100 %, measure the bars.")
+    show(target, open_it)
 
 
 def _parts(plan: Plan, text: str) -> tuple[str, ...]:

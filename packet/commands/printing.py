@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from packet.commands.common import Out, Paper, Project, plan_of, progress, refuse, say, warn, written
+from packet.commands.common import Open, Out, Paper, Project, plan_of, progress, refuse, say, show, warn, written
 
 
 def print_packet(
@@ -22,6 +22,7 @@ def print_packet(
     jobs: Annotated[int, typer.Option(min=1, max=256, help="Processes; as many as there are processors by default.",
                                       show_default=False)] = os.cpu_count() or 1,
     scheduler: Annotated[str | None, typer.Option(help="Address of a dask scheduler to print on instead.")] = None,
+    open_it: Open = False,
 ) -> None:
     """Print the whole packet as one PDF, or those of several projects.
 
@@ -42,6 +43,7 @@ def print_packet(
     finished = written(target, lambda: print_sheets(plan, target, progress=progress))
     warn(plan)
     say(f"Wrote {target}: {len(finished)} sheets in {time.perf_counter() - began:.1f} s")
+    show(target, open_it)
 
 
 def board(

@@ -265,3 +265,9 @@ def test_source_date_epoch_sets_the_date(
     reader = pypdf.PdfReader(io.BytesIO(pdf_of(sheets)))
     assert reader.metadata is not None
     assert reader.metadata["/CreationDate"].startswith("D:20251125000000")
+
+
+def test_a_link_to_a_sheet_that_is_not_bound_here_is_left_out(sheets: tuple[FinishedSheet, ...]) -> None:
+    reader = pypdf.PdfReader(io.BytesIO(pdf_of(sheets[2:])))
+    assert sheets[2].links
+    assert "/Annots" not in reader.pages[0]
