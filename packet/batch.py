@@ -19,6 +19,7 @@ from packet.description.problems import ProjectError
 from packet.drawing.lettering import GlyphError
 from packet.drawing.page import FinishedSheet
 from packet.drawing.room import LayoutError
+from packet.ledger.store import LedgerError
 from packet.words import SentenceError
 
 
@@ -70,7 +71,7 @@ def run(job: Job) -> Outcome:
         return Outcome(job, refused=fault.rendered())
     except GlyphError as fault:
         return Outcome(job, refused=(f"{job.project}: {fault}. Write the text with Latin letters.",))
-    except (LayoutError, SentenceError) as fault:
+    except (LayoutError, LedgerError, SentenceError) as fault:
         return Outcome(job, refused=(f"{job.project}: {fault}",))
     except Exception:
         return Outcome(job, broken=f"{job.project}: {traceback.format_exc()}")

@@ -10,7 +10,7 @@ import os
 
 import typer
 
-from packet.commands import asking, beginning, common, explaining, full_size, preview, printing
+from packet.commands import asking, beginning, common, explaining, full_size, gauging, preview, printing
 
 app = typer.Typer(
     name="packet",
@@ -31,6 +31,7 @@ app.command("print")(printing.print_packet)
 app.command()(printing.board)
 app.command()(preview.preview)
 app.command("full-size")(full_size.full_size)
+app.command()(gauging.gauge)
 app.command()(asking.figures)
 app.command()(explaining.explain)
 app.command()(explaining.schema)

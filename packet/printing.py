@@ -9,6 +9,8 @@ from typing import BinaryIO
 
 from packet.drawing.page import FinishedSheet
 from packet.drawing.room import LayoutError
+from packet.ledger.gauging import correction_of
+from packet.ledger.store import Ledger
 from packet.pdf.fonts import lettering
 from packet.pdf.writer import write
 from packet.plan import Plan
@@ -75,4 +77,4 @@ def print_finished(plan: Plan, sheets: tuple[FinishedSheet, ...], target: Path) 
 def _write(plan: Plan, sheets: Sequence[FinishedSheet], target: Path | BinaryIO, subject: str = SUBJECT) -> None:
     description = plan.description
     write(sheets, target, description.title, subject=subject, author=description.identity.owner,
-          language=description.language)
+          language=description.language, correction=correction_of(Ledger.of(description.source)))

@@ -53,6 +53,7 @@ def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tupl
     """Run what draws and writes; a target that cannot be written or a text that cannot be set is the user's to mend."""
     from packet.drawing.lettering import GlyphError
     from packet.drawing.room import LayoutError
+    from packet.ledger.store import LedgerError
     from packet.words import SentenceError
 
     if target.is_dir():
@@ -64,6 +65,8 @@ def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tupl
                 "Give a name in a folder that exists, can be written and has room.")
     except GlyphError as fault:
         refuse(f"{fault}. Write the text with Latin letters.")
+    except LedgerError as fault:
+        refuse(f"{fault}")
     except SentenceError as fault:
         refuse(f"{fault}. Keep what stands around each value as in the sentence that it replaces.")
     except LayoutError as fault:

@@ -10,14 +10,12 @@ from packet.drawing.page import Sheet
 from packet.drawing.pens import NARROW, TABLE
 from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import TICK_SIZE, check_bar, tick_box
+from packet.ledger.gauging import OFF
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.units import INCH, System, fixed
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
-
-OFF = 1.5
-"""Percent a bar may be off; more, and the page was printed to fit (common practice, no source)."""
 
 UPRIGHT = 11.0  # mm of breadth for an upright bar with its label
 LEVEL = 12.0  # mm of height for a level bar with its label
