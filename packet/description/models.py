@@ -187,6 +187,8 @@ class Tape(Section):
     """Length of tape on a roll."""
     allowance: Annotated[float, Number((0, 100), (0, 100), ("percent", "percent"), default=("5", "5"))]
     """Tape to buy beyond what is counted, in percent."""
+    join: Annotated[float, Length(("0", "24"), ("0", "600"), ("4", "100"))]
+    """Lap where a strip goes on from a new roll, strapping and foil alike."""
 
 
 class Foil(Section):

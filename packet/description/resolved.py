@@ -140,7 +140,7 @@ class Boards:
 
 @dataclass(frozen=True, slots=True)
 class Tape:
-    """Strapping tape. `stock` holds widths, ascending; `allowance` is in percent."""
+    """Strapping tape. `stock` holds widths, ascending; `allowance` is in percent, `join` the lap at a roll's end."""
 
     land: float
     stock: tuple[float, ...]
@@ -148,6 +148,7 @@ class Tape:
     combine: bool
     roll: float
     allowance: float
+    join: float
 
 
 @dataclass(frozen=True, slots=True)

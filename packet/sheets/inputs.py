@@ -158,6 +158,7 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         "tape.sill_land": form.length_unit(tape.sill_land),
         "tape.combine": words.text(f"cover.inputs.is_{'yes' if tape.combine else 'no'}"),
         "tape.roll": form.feet(tape.roll), "tape.allowance": f"{tape.allowance:g} %",
+        "tape.join": form.length_unit(tape.join),
         "foil.stock": measures(foil.stock), "foil.margin": form.length_unit(foil.margin),
         "foil.overlap": form.length_unit(foil.overlap), "foil.roll": form.feet(foil.roll),
         **{f"limits.{name}": form.length_unit(getattr(given.limits, name))

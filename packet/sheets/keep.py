@@ -12,7 +12,6 @@ from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.panels import ticked
 from packet.sheets.site_blocks import column, headed, sheet
-from packet.site.spares import left_tape
 from packet.work.facts import facts, holds
 from packet.work.stations import Station
 
@@ -63,8 +62,8 @@ def _tape(plan: Plan, kit: Kit, width: float) -> Block:
     """Rolls bought and what is over on them, so that repairs are made of the same tape."""
     form = kit.form
     rows: list[list[Cell]] = [
-        [kit.words.text("keep.tape.roll", foil=each.foil, width=each.roll_width), str(each.rolls), form.feet(each.left)]
-        for each in left_tape(plan)]
+        [kit.words.text("keep.tape.roll", foil=need.foil, width=need.roll_width), str(need.rolls), form.feet(need.left)]
+        for need in plan.needs]
     widths = spread(width, 50, 22, 36)
     columns = [Column(widths[0]), *(Column(each, "right", BODY_BOLD) for each in widths[1:])]
     return stack((0.0, 0.0), (

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -35,16 +34,23 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class TapeNeed:
-    """One roll width for all shelters of the order: net length by role (mm), and whole rolls with the allowance."""
+    """One roll width for all shelters of the order: net length by role (mm), and whole rolls of `roll` mm
+    with the allowance and a lap at every roll's end."""
 
     roll_width: float
     foil: bool
     by_role: tuple[tuple[Role, float], ...]
+    roll: float
     rolls: int
 
     @property
     def net(self) -> float:
         return sum(length for _, length in self.by_role)
+
+    @property
+    def left(self) -> float:
+        """What is over on the rolls when nothing is spoiled, mm; laps at the rolls' ends are little beside it."""
+        return self.rolls * self.roll - self.net
 
     @property
     def hinges(self) -> float:
@@ -60,13 +66,24 @@ def tape_needs(description: Description, laid: tuple[Strip, ...]) -> tuple[TapeN
         for roll_width in strip.tapes:
             by_role = lengths.setdefault((foil, roll_width), {})
             by_role[strip.role] = by_role.get(strip.role, 0.0) + strip.length * description.quantity
-    grown = 1 + description.tape.allowance / 100
+    tape, foil_roll = description.tape, description.foil.roll
     return tuple(
-        TapeNeed(width, foil, tuple(by_role.items()),
-                 math.ceil(sum(by_role.values()) * grown / (description.foil if foil else description.tape).roll
-                           - 1e-9))
+        TapeNeed(width, foil, tuple(by_role.items()), foil_roll if foil else tape.roll, whole_rolls(
+            sum(by_role.values()), tape.allowance, foil_roll if foil else tape.roll, tape.join))
         for (foil, width), by_role in sorted(lengths.items())
     )
+
+
+def whole_rolls(net: float, allowance: float, roll: float, join: float) -> int:
+    """Rolls for a net length with an allowance in percent, mm: where one roll ends a strip goes on from the next with a
+    lap, so n rolls hold n roll - (n - 1) join. Raises ValueError for a lap no shorter than a roll.
+
+    Counted in whole thousandths of a millimetre, so that a length that fills its rolls exactly needs no more.
+    """
+    needed, whole, lap = (round(each * 1000) for each in (net * (1 + allowance / 100), roll, join))
+    if lap >= whole:
+        raise ValueError("a join takes the whole roll")
+    return -(-(needed - lap) // (whole - lap)) if needed > whole else min(1, needed)
 
 
 def take_off(description: Description, assembly: Assembly, boards: tuple[Board, ...],
@@ -85,9 +102,9 @@ def take_off(description: Description, assembly: Assembly, boards: tuple[Board, 
                 items.append(Item(name + (" for doublers and patches" if loose else ""),
                                   sum(length for _, length in parts), Unit.LENGTH,
                                   ", ".join(f"{role} {form.feet(length)}" for role, length in parts)))
-        roll = (description.foil if need.foil else description.tape).roll
         items.append(Item(f"{name}, whole rolls", need.rolls, Unit.ROLL,
-                          f"rolls of {form.feet(roll)}, {description.tape.allowance:g} % allowance included"))
+                          f"rolls of {form.feet(need.roll)}, {description.tape.allowance:g} % allowance included; "
+                          f"{form.feet(need.left)} over"))
     for seam in assembly.seams:
         if seam.removable:
             items.append(Item(f"tape that peels clean, hip {seam.mark}", seam.length * description.quantity, Unit.LENGTH,
