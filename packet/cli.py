@@ -10,7 +10,7 @@ import os
 
 import typer
 
-from packet.commands import asking, beginning, common, explaining, full_size, gauging, preview, printing
+from packet.commands import asking, beginning, common, explaining, full_size, gauging, handing, preview, printing
 
 app = typer.Typer(
     name="packet",
@@ -30,6 +30,7 @@ app.command()(asking.check)
 app.command("print")(printing.print_packet)
 app.command()(printing.board)
 app.command()(preview.preview)
+app.command()(handing.handout)
 app.command("full-size")(full_size.full_size)
 app.command()(gauging.gauge)
 app.command()(asking.figures)

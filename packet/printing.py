@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from io import BytesIO
 from pathlib import Path
 from typing import BinaryIO
@@ -12,12 +12,14 @@ from packet.drawing.room import LayoutError
 from packet.ledger.gauging import correction_of
 from packet.ledger.store import Ledger
 from packet.pdf.fonts import lettering
-from packet.pdf.writer import write
+from packet.pdf.writer import Packet, write, write_bound
 from packet.plan import Plan
+from packet.sheets.handouts import handouts
 from packet.sheets.kit import make_kit
 from packet.sheets.part_drawing import part_named
 from packet.sheets.register import Progress, draw_all, draw_board
 from packet.sheets.tiles import MOST, roll_sheet, tile_sheets, tiled
+from packet.work.stations import Station
 
 SUBJECT = "Build packet"
 
@@ -78,3 +80,21 @@ def _write(plan: Plan, sheets: Sequence[FinishedSheet], target: Path | BinaryIO,
     description = plan.description
     write(sheets, target, description.title, subject=subject, author=description.identity.owner,
           language=description.language, correction=correction_of(Ledger.of(description.source)))
+
+
+def draw_handouts(plan: Plan, progress: Progress = lambda name: None) -> dict[Station, tuple[FinishedSheet, ...]]:
+    """The pages of each station, with the serials they have in the whole packet. Raises GlyphError and LayoutError."""
+    kit = make_kit(plan, lettering())
+    return handouts(plan, kit, draw_all(plan, kit, progress))
+
+
+def print_handouts(plan: Plan, pages: Mapping[Station, tuple[FinishedSheet, ...]], target: Path) -> tuple[FinishedSheet, ...]:
+    """One station's pages as a file, or several stations' bound under a tab each. Raises OSError."""
+    if len(pages) == 1:
+        (sheets,) = pages.values()
+        _write(plan, sheets, target, "Handout")
+        return sheets
+    correction = correction_of(Ledger.of(plan.description.source))
+    write_bound((Packet(f"{station} {station.word}", sheets, correction) for station, sheets in pages.items()), target,
+                plan.description.title, "Handouts")
+    return tuple(sheet for sheets in pages.values() for sheet in sheets)

@@ -35,6 +35,7 @@ class Packet:
 
     title: str
     sheets: Sequence[FinishedSheet]
+    correction: Correction | None = None
 
 
 def write(
@@ -76,7 +77,7 @@ def write_bound(packets: Iterable[Packet], target: Path | BinaryIO, title: str, 
         for place, packet in enumerate(packets, 1):
             binding.outline(packet.sheets, packet.title, f"{place} ")
             for sheet in packet.sheets:
-                binding.page(sheet)
+                binding.page(sheet, packet.correction)
         if not binding.pages:
             raise ValueError("a packet needs at least one sheet")
         binding.save(target)

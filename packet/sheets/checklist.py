@@ -25,6 +25,18 @@ GAP = 2.2  # mm between parts of a page
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """As many pages as the work takes. Raises LayoutError where one block is taller than a page."""
+    pages = _laid_out(plan, kit)
+    return tuple(_sheet(page, number, len(pages), kit) for number, page in enumerate(pages, 1))
+
+
+def stations_on(plan: Plan, kit: Kit) -> dict[str, frozenset[Station]]:
+    """Whose tasks stand on each page, by its sheet number."""
+    work = tasks(plan)
+    return {sheet_number("checklist", page): frozenset(work[number - 1].station for number in laid.numbers)
+            for page, laid in enumerate(_laid_out(plan, kit), 1)}
+
+
+def _laid_out(plan: Plan, kit: Kit) -> list[_Page]:
     shared = shared_values(plan, kit.words)
     entries = tuple(Entry(number, task, line(task, kit.words, shared))
                     for number, task in enumerate(tasks(plan), 1))
@@ -34,7 +46,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
             pages.hold(station, group)
         if not hold:
             pages.tasks(station, list(found))
-    return tuple(_sheet(page, number, len(pages.pages), kit) for number, page in enumerate(pages.pages, 1))
+    return pages.pages
 
 
 class _Page:
