@@ -19,19 +19,20 @@ from packet.description.problems import ProjectError
 from packet.drawing.lettering import GlyphError
 from packet.drawing.page import FinishedSheet
 from packet.drawing.room import LayoutError
-from packet.ledger.store import LedgerError
+from packet.ledger.store import Ledger, LedgerError
 from packet.words import SentenceError
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One project to print: its text, the file it was read from, other paper if any, and whether its sheets are
+    """One project to print: its text, the file it was read from, other paper if any, its ledger, and whether its sheets are
     wanted (to be bound with others) instead of a PDF."""
 
     project: Path
     text: str
     paper: str | None = None
     bound: bool = False
+    ledger: Ledger | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +58,12 @@ def run(job: Job) -> Outcome:
     from packet.description.loading import describe
     from packet.description.paper import with_paper
     from packet.description.reading import read_text
-    from packet.plan import make_plan
+    from packet.ledger.joined import plan_with
     from packet.printing import drawn, pdf_of
 
     try:
         description = describe(read_text(job.text, job.project))
-        plan = make_plan(with_paper(description, job.paper) if job.paper else description)
+        plan = plan_with(with_paper(description, job.paper) if job.paper else description, job.ledger)
         sheets = drawn(plan)
         warnings = tuple(str(finding) for finding in plan.findings)
         given = {"sheets": sheets} if job.bound else {"pdf": pdf_of(plan, sheets)}

@@ -10,7 +10,19 @@ import os
 
 import typer
 
-from packet.commands import asking, beginning, common, explaining, full_size, gauging, handing, preview, printing
+from packet.commands import (
+    asking,
+    beginning,
+    common,
+    explaining,
+    full_size,
+    gauging,
+    handing,
+    measuring,
+    preview,
+    printing,
+    recording,
+)
 
 app = typer.Typer(
     name="packet",
@@ -36,6 +48,12 @@ app.command()(gauging.gauge)
 app.command()(asking.figures)
 app.command()(explaining.explain)
 app.command()(explaining.schema)
+app.command()(measuring.measured)
+app.command()(recording.issue)
+app.command()(recording.collect)
+app.command()(recording.done)
+app.command()(recording.ledger)
+app.command()(recording.verify)
 
 
 def main() -> None:

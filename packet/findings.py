@@ -58,11 +58,12 @@ def _spread(description: Description, name: str, spans: list[tuple[float, float]
         return None
     # The largest set that agrees: all that lie from one reading up to the allowed spread above it.
     agreeing = max(([base <= low and high <= base + allowed + SLACK for low, high in spans] for base, _ in spans), key=sum)
-    odd = [f"board {number}" for number, fits in enumerate(agreeing, 1) if not fits]
+    marks = [board.mark or str(number) for number, board in enumerate(description.boards.measured, 1)]
+    odd = [f"board {mark}" for mark, fits in zip(marks, agreeing, strict=False) if not fits]
     return _problem(
         description, "boards.measured", f"{form.length_both(least)} to {form.length_both(most)}",
         f"the boards differ in {name} by {form.length_both(most - least)}", f"spread at most {form.length_unit(allowed)}",
-        f"leave out {', '.join(odd)} of the list; never mix nominal sizes in one shelter")
+        f"set aside {', '.join(odd)}, or leave out of the list; never mix nominal sizes in one shelter")
 
 
 def does_not_fit(description: Description, fault: DoesNotFit) -> Problem:

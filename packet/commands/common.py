@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Sequence
 
     from packet.description.problems import ProjectError
     from packet.drawing.page import FinishedSheet
+    from packet.ledger.entries import Item
+    from packet.ledger.store import Ledger
     from packet.plan import Plan
 
 QUIET: ContextVar[bool] = ContextVar("quiet", default=False)
@@ -37,16 +39,48 @@ Open = Annotated[bool, typer.Option("--open", help="Show what was written with t
 
 
 def plan_of(project: Path, paper: str | None = None) -> Plan:
-    """The plan of a project file; ends the program with exit code 2 where the file must be mended."""
+    """The plan of a project as its file and its ledger say; ends the program with exit code 2 where one must be mended."""
+    return opened(project, paper)[0]
+
+
+def opened(project: Path, paper: str | None = None) -> tuple[Plan, Ledger]:
+    """The same, and the ledger that was read with it."""
     from packet.description import ProjectError, load
     from packet.description.paper import with_paper
-    from packet.plan import make_plan
+    from packet.ledger.joined import plan_with
 
     try:
         description = load(project)
-        return make_plan(with_paper(description, paper) if paper else description)
+        ledger = ledger_of(project)
+        return plan_with(with_paper(description, paper) if paper else description, ledger), ledger
     except ProjectError as fault:
         report(fault)
+
+
+def ledger_of(project: Path) -> Ledger:
+    """The ledger beside a project; ends the program with exit code 2 where it does not read."""
+    from packet.ledger.store import Ledger, LedgerError
+
+    try:
+        ledger = Ledger.of(project)
+    except LedgerError as fault:
+        refuse(str(fault))
+    for notice in ledger.notices:
+        typer.echo(f"Notice: {notice}", err=True)
+    return ledger
+
+
+def recorded(ledger: Ledger, items: Sequence[Item]) -> Ledger:
+    """Record an act, or end the program: nothing is recorded then."""
+    from packet.ledger.store import LedgerError
+
+    try:
+        return ledger.append(items)
+    except LedgerError as fault:
+        refuse(str(fault))
+    except OSError as fault:
+        refuse(f"{ledger.path}: cannot be written ({fault.strerror}); nothing was recorded. "
+               "Keep the project in a folder that can be written and has room.")
 
 
 def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tuple[FinishedSheet, ...]:

@@ -13,6 +13,7 @@ from packet.cluster import NoClusterError
 from packet.commands.common import progress, refuse, say, warn_of
 from packet.description.problems import ProjectError
 from packet.description.reading import read_file
+from packet.ledger.store import Ledger, LedgerError
 from packet.pdf.files import write_atomically
 
 SUFFIXES = (".yaml", ".yml")
@@ -89,9 +90,11 @@ def _outcomes(files: Sequence[Path], paper: str | None, bound: bool, jobs: int, 
     def read() -> Iterator[Job]:
         for file in files:
             try:
-                yield Job(file, read_file(file), paper, bound)
+                yield Job(file, read_file(file), paper, bound, Ledger.of(file))
             except ProjectError as fault:
                 _tell(file, fault.rendered(), failed)
+            except LedgerError as fault:
+                _tell(file, (str(fault),), failed)
 
     for outcome in run_all(read(), jobs, scheduler):
         if outcome.done:

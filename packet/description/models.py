@@ -328,3 +328,9 @@ def bounds(group: type[Section], name: str, system: System) -> tuple[float, floa
     """Least and most of a length, mm."""
     (kind,) = (mark for mark in group.model_fields[name].metadata if isinstance(mark, Length))
     return kind.bounds(system)
+
+
+def reading_bounds(name: str, system: System) -> tuple[float, float]:
+    """Least and most, mm, of a reading of a board: length, breadth, diagonals or thickness."""
+    kinds = {"length": _BOARD_SIDE, "breadth": _BOARD_SIDE, "diagonals": _DIAGONAL, "thickness": _THICKNESS}
+    return kinds[name].bounds(system)

@@ -115,12 +115,14 @@ class OpeningPlace:
 
 @dataclass(frozen=True, slots=True)
 class MeasuredBoard:
-    """One board as delivered: two diagonals and four corner thicknesses, or none of either, mm."""
+    """One board as delivered: two diagonals and four corner thicknesses, or none of either, mm. `mark` is its number
+    where it was measured at the table; in the project file a board's number is its place in the list."""
 
     length: float
     breadth: float
     diagonals: tuple[float, ...] = ()
     thickness: tuple[float, ...] = ()
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,6 +53,14 @@ class Measured:
 
 
 @dataclass(frozen=True, slots=True)
+class SetAside:
+    """A board that was measured is not used: its readings count no more."""
+
+    kind: ClassVar[str] = "set aside"
+    board: str
+
+
+@dataclass(frozen=True, slots=True)
 class Piece:
     """A piece has come to a state; `board` and `serial` say from where and by which page, `actual` its real sizes."""
 
@@ -93,10 +101,10 @@ class Gauged:
     up: tuple[tuple[float, float], ...]
 
 
-Item = Issued | Collected | Measured | Piece | Done | Decided | Gauged
+Item = Issued | Collected | Measured | SetAside | Piece | Done | Decided | Gauged
 
 KINDS: dict[str, type[Item]] = {
-    kind.kind: kind for kind in (Issued, Collected, Measured, Piece, Done, Decided, Gauged)}
+    kind.kind: kind for kind in (Issued, Collected, Measured, SetAside, Piece, Done, Decided, Gauged)}
 
 
 def to_data(item: Item) -> dict[str, Any]:

@@ -1,0 +1,217 @@
+"""Commands that write to the ledger beside the project: what went out, was measured, was done; and what it says."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from packet.commands.common import Project, ledger_of, opened, recorded, refuse, say, warn
+
+if TYPE_CHECKING:
+    from packet.drawing.page import FinishedSheet
+
+
+def issue(
+    project: Project,
+    to: Annotated[str, typer.Option(help="Who gets the pages: a name or a table.", show_default=False)],
+    sheet: Annotated[list[str] | None, typer.Option(help="Only these sheets, such as C-04; may be given again.",
+                                                    show_default=False)] = None,
+    station: Annotated[list[str] | None, typer.Option(help="Only the sheets of these stations: a letter or a word such "
+                                                      "as C or cut; may be given again.", show_default=False)] = None,
+) -> None:
+    """Record which pages go out, and to whom, so that they can be called back.
+
+    Example: packet issue hut.yaml --to "cutting table" --station cut
+    """
+    from packet.ledger.entries import Issued
+    from packet.printing import drawn
+
+    holder = _name(to)
+    plan, ledger = opened(project)
+    chosen = _chosen(drawn(plan), sheet or [], station or [])
+    identity, inputs = plan.description.identity, plan.description.fingerprint
+    recorded(ledger, [Issued(one.number, one.serial, identity.revision, inputs, holder) for one in chosen])
+    say(f"Recorded in {ledger.path}: {len(chosen)} pages to {holder}, {chosen[0].number} to {chosen[-1].number}")
+
+
+def collect(
+    project: Project,
+    serials: Annotated[list[str], typer.Argument(help="Serials of pages that came back.", metavar="SERIAL...",
+                                                 show_default=False)],
+    holder: Annotated[str | None, typer.Option("--from", help="Who had them, where several people hold the same page.",
+                                               show_default=False)] = None,
+) -> None:
+    """Record that pages came back or were destroyed.
+
+    Example: packet collect hut.yaml K3F-9QZ1
+    """
+    from packet.ledger.entries import Collected
+    from packet.ledger.standing import pages_out
+
+    ledger = ledger_of(project)
+    out = pages_out(ledger)
+    items = []
+    for serial in (text.strip().upper() for text in serials):
+        held = [page.issued for page in out if page.issued.serial == serial and holder in (None, page.issued.holder)]
+        if not held:
+            refuse(f"{serial}: nobody holds this page by {ledger.path}. Look at packet ledger {project}.")
+        items += [Collected(serial, page.holder) for page in held]
+    recorded(ledger, items)
+    say(f"Recorded in {ledger.path}: {len(items)} pages came back")
+
+
+def done(
+    project: Project,
+    what: Annotated[list[str], typer.Argument(help="Marks of pieces, such as A3, or keys of tasks as packet ledger shows "
+                                              "them.", metavar="MARK|TASK...", show_default=False)],
+    state: Annotated[str, typer.Option(help="How far the pieces are: marked, cut, sealed, bonded or spoiled.")] = "cut",
+    minutes: Annotated[float | None, typer.Option(min=0.1, max=6000, help="How long the task took.",
+                                                  show_default=False)] = None,
+    page: Annotated[str, typer.Option(help="Serial of the page it was done by.")] = "",
+) -> None:
+    """Record how far pieces are, or that a task is done and how long it took.
+
+    Example: packet done hut.yaml A3 A4 --state cut
+
+    Example: packet done hut.yaml cut:1 --minutes 35
+    """
+    from packet.ledger.entries import Done, Item, Piece, State
+    from packet.work.tasks import tasks
+
+    if state not in tuple(State):
+        refuse(f"--state {state}: there is no such state (limit: {', '.join(State)}). Give one of these.")
+    plan, ledger = opened(project)
+    work = {task.key: task for task in tasks(plan)}
+    board_of = {piece.mark: board.mark for board in plan.boards for piece in board.pieces}
+    items: list[Item] = []
+    for name in what:
+        if name in board_of:
+            items.append(Piece(name, State(state), board_of[name], page.strip().upper()))
+        elif name in work:
+            items.append(Done(name, str(work[name].station), minutes))
+        else:
+            refuse(f"{name}: {project} has no piece and no task of this name. Pieces are {_few(board_of)}; "
+                   f"packet ledger {project} lists the tasks.")
+    timed = [item for item in items if isinstance(item, Done)]
+    if minutes is not None and len(timed) != 1:
+        refuse(f"--minutes {minutes:g}: belongs to one task, and {len(timed)} are named (limit: 1). "
+               "Record one task at a time.")
+    recorded(ledger, items)
+    say(f"Recorded in {ledger.path}: {', '.join(what)}")
+
+
+def verify(
+    project: Project,
+    serials: Annotated[list[str], typer.Argument(help="Serials, as they stand at the foot of a page.", metavar="SERIAL...",
+                                                 show_default=False)],
+) -> None:
+    """Is a page still good? Current, superseded by which, or unknown.
+
+    Example: packet verify hut.yaml K3F-9QZ1
+
+    Exit code 2 when a page is not current.
+    """
+    from packet.ledger.standing import sheets_of
+    from packet.printing import drawn
+
+    plan, ledger = opened(project)
+    now = {sheet.number: sheet.serial for sheet in drawn(plan)}
+    stale = False
+    for serial in (text.strip().upper() for text in serials):
+        numbers = [number for number, one in now.items() if one == serial]
+        if numbers:
+            typer.echo(f"{serial}: current, sheet {', '.join(numbers)}")
+            continue
+        stale = True
+        was = sheets_of(ledger, serial)
+        if was:
+            instead = "; ".join(f"sheet {number} is now {now[number]}" if number in now else f"there is no sheet {number} now"
+                                for number in was)
+            typer.echo(f"{serial}: superseded, {instead}. Collect it.")
+        else:
+            typer.echo(f"{serial}: unknown, no page of this project as it stands and none that was issued. Do not work by it.")
+    warn(plan)
+    if stale:
+        raise typer.Exit(2)
+
+
+def ledger(
+    project: Project,
+    as_json: Annotated[bool, typer.Option("--json", help="Everything that was recorded, as one JSON object.")] = False,
+) -> None:
+    """How every piece and page stands.
+
+    Example: packet ledger hut.yaml
+    """
+    from packet.ledger.entries import Measured, to_data
+    from packet.ledger.standing import pages_out, pieces, readings, tasks_done
+    from packet.work.tasks import tasks
+
+    plan, book = opened(project)
+    board_of = {piece.mark: board.mark for board in plan.boards for piece in board.pieces}
+    states, finished = pieces(book, board_of), tasks_done(book)
+    if as_json:
+        found = {
+            "entries": [{"act": entry.act, "at": entry.at, **to_data(entry.item)} for entry in book.entries],
+            "pages_out": [asdict(page) for page in pages_out(book)],
+            "pieces": {mark: {"state": "planned", "board": board_of[mark]} if one is None else to_data(one)
+                       for mark, one in states.items()},
+        }
+        typer.echo(json.dumps(found, indent=1, ensure_ascii=False))
+        return
+    typer.echo(f"{book.path}: {book.acts} acts recorded" if book.acts else f"{book.path}: nothing recorded yet")
+    form = plan.form
+    typer.echo("Pieces")
+    for mark, one in states.items():
+        state = "planned" if one is None else str(one.state)
+        actual = "" if one is None or not one.actual else ", " + ", ".join(
+            f"{name} {form.length_unit(size)}" for name, size in one.actual.items())
+        typer.echo(f"  {mark:<8} {state:<8} board {board_of[mark]}{actual}")
+    if measured := readings(book):
+        typer.echo("Boards measured")
+        for board, reading in sorted(measured.items(), key=lambda pair: int(pair[0])):
+            typer.echo(f"  board {board:<3} " + (
+                form.size(reading.breadth, reading.length) if isinstance(reading, Measured) else "set aside"))
+    typer.echo("Tasks")
+    for task in tasks(plan):
+        said = finished.get(task.key)
+        took = f", {said.minutes:g} minutes" if said and said.minutes else ""
+        typer.echo(f"  {task.key:<28} {'done' if said else 'open'}{took}")
+    typer.echo("Pages out")
+    for page in pages_out(book):
+        one_page = page.issued
+        typer.echo(f"  {one_page.sheet:<5} {one_page.serial} revision {one_page.revision} {one_page.holder}, {page.at[:10]}")
+
+
+def _name(text: str) -> str:
+    name = " ".join(text.split())
+    if not name or len(name) > 40 or not name.isprintable():
+        refuse(f"--to {text!r}: is no name (limit: 1 to 40 printable characters). Give a name or a table.")
+    return name
+
+
+def _chosen(sheets: tuple[FinishedSheet, ...], numbers: list[str], stations: list[str]) -> list[FinishedSheet]:
+    """The sheets of these numbers and stations; all where neither is named."""
+    if not numbers and not stations:
+        return list(sheets)
+    known = {sheet.number for sheet in sheets}
+    for number in numbers:
+        if number.upper() not in known:
+            refuse(f"--sheet {number}: there is no such sheet. The register on the cover lists them.")
+    tags = {sheet.station for sheet in sheets} | {sheet.station[0] for sheet in sheets}
+    letters = {sheet.number[0] for sheet in sheets}
+    for name in stations:
+        if name.upper() not in tags | letters:
+            refuse(f"--station {name}: there is no such station (limit: {', '.join(sorted(letters))}). Give one of these.")
+    wanted = {number.upper() for number in numbers}
+    words = {name.upper() for name in stations}
+    return [sheet for sheet in sheets
+            if sheet.number in wanted or sheet.station in words or sheet.number[0] in words]
+
+
+def _few(names: dict[str, str]) -> str:
+    listed = list(names)
+    return ", ".join(listed) if len(listed) < 8 else f"{listed[0]} to {listed[-1]}"

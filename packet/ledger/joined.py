@@ -1,0 +1,47 @@
+"""A project as it stands: what its file says, and what the ledger beside it adds.
+
+Readings of boards join those in the file: board 3 is the third in the file's list. A later reading of a board counts
+instead of an earlier one, and the ledger's instead of the file's; a board that was set aside counts no more. Times that
+were taken turn the rates of the project into those of this crew.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from packet.description.resolved import Description, MeasuredBoard
+from packet.ledger.entries import SetAside
+from packet.ledger.standing import readings, tasks_done
+from packet.ledger.store import Ledger
+from packet.plan import Plan, make_plan
+
+
+def with_ledger(description: Description, ledger: Ledger) -> Description:
+    """The description with the boards that were measured at the table."""
+    found = readings(ledger)
+    if not found:
+        return description
+    measured = {str(number): replace(board, mark=str(number)) for number, board in enumerate(description.boards.measured, 1)}
+    for mark, one in found.items():
+        if isinstance(one, SetAside):
+            measured.pop(mark, None)
+        else:
+            measured[mark] = MeasuredBoard(one.length, one.breadth, one.diagonals, one.thickness, mark)
+    in_order = tuple(measured[mark] for mark in sorted(measured, key=int))
+    return replace(description, boards=replace(description.boards, measured=in_order))
+
+
+def plan_with(description: Description, ledger: Ledger | None) -> Plan:
+    """The plan of a project as it stands. Raises ProjectError as `make_plan` does."""
+    if ledger is None:
+        return make_plan(description)
+    plan = make_plan(with_ledger(description, ledger))
+    timed = {key: done.minutes for key, done in tasks_done(ledger).items() if done.minutes}
+    if not timed:
+        return plan
+    from packet.work.effort import efforts, learned_rates
+    from packet.work.tasks import tasks
+
+    rates = plan.description.rates
+    pairs = [(effort, timed[effort.task.key]) for effort in efforts(plan, tasks(plan)) if effort.task.key in timed]
+    return replace(plan, description=replace(plan.description, rates=learned_rates(pairs, rates)))

@@ -1,0 +1,56 @@
+"""How things stand by the ledger: which pages are out, how far each piece is, what was measured and timed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from packet.ledger.entries import Collected, Done, Issued, Measured, Piece, SetAside
+from packet.ledger.store import Ledger
+
+
+@dataclass(frozen=True, slots=True)
+class PageOut:
+    """A page that somebody holds: when it was issued (ISO 8601, UTC) and in which act."""
+
+    issued: Issued
+    at: str
+    act: int
+
+
+def pages_out(ledger: Ledger) -> tuple[PageOut, ...]:
+    """Every page that was issued and not collected, in the order of issue; one that was issued twice to one holder once."""
+    out: dict[tuple[str, str], PageOut] = {}
+    for entry in ledger.entries:
+        if isinstance(entry.item, Issued):
+            out[entry.item.serial, entry.item.holder] = PageOut(entry.item, entry.at, entry.act)
+        elif isinstance(entry.item, Collected):
+            out.pop((entry.item.serial, entry.item.holder), None)
+    return tuple(out.values())
+
+
+def last_serials(ledger: Ledger) -> dict[str, str]:
+    """The serial under which each sheet was issued last, by sheet number."""
+    return {entry.item.sheet: entry.item.serial for entry in ledger.entries if isinstance(entry.item, Issued)}
+
+
+def sheets_of(ledger: Ledger, serial: str) -> tuple[str, ...]:
+    """The sheet numbers under which a serial was ever issued."""
+    return tuple(dict.fromkeys(
+        entry.item.sheet for entry in ledger.entries if isinstance(entry.item, Issued) and entry.item.serial == serial))
+
+
+def readings(ledger: Ledger) -> dict[str, Measured | SetAside]:
+    """The latest reading of each board by its mark, or that it was set aside."""
+    return {entry.item.board: entry.item for entry in ledger.entries if isinstance(entry.item, Measured | SetAside)}
+
+
+def pieces(ledger: Ledger, marks: Iterable[str]) -> dict[str, Piece | None]:
+    """The latest record of each piece; None for one of which nothing was recorded, so that it is still planned."""
+    latest = {entry.item.mark: entry.item for entry in ledger.entries if isinstance(entry.item, Piece)}
+    return {mark: latest.get(mark) for mark in marks}
+
+
+def tasks_done(ledger: Ledger) -> dict[str, Done]:
+    """The latest record of each task that was done, by its key."""
+    return {entry.item.task: entry.item for entry in ledger.entries if isinstance(entry.item, Done)}
