@@ -56,6 +56,7 @@ def _more(plan: Plan) -> Iterator[str]:
     f = plan.form
     if plan.ring is not None:
         yield from _ring_figures(plan, plan.ring)
+    yield from _site(plan)
     yield "Making"
     yield f"  {'leaf area':<28} {f.area(leaf_area(plan))}"
     yield f"  {'cut length':<28} {f.feet(sum(board.cut_length for board in plan.boards))}"
@@ -94,3 +95,20 @@ def _ring_figures(plan: Plan, g: RingGeometry) -> Iterator[str]:
 
 def _count(number: int, noun: str) -> str:
     return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
+def _site(plan: Plan) -> Iterator[str]:
+    """What moves it, and what must hold it."""
+    from packet.site.masses import leaf_masses, total
+    from packet.site.wind import loads, unanchored  # brings shapely, which `packet check` does without
+
+    f, moved, held = plan.form, unanchored(plan), loads(plan)
+    mass, _ = total(leaf_masses(plan))
+    yield "Where it stands"
+    yield f"  {'mass with tape':<28} {f.mass(mass)}"
+    yield f"  {'not anchored, slides at':<28} {f.speed(moved.slides)}"
+    yield f"  {'not anchored, tips at':<28} {f.speed(moved.tips)}"
+    yield f"  {'each anchor, pull in all':<28} {f.force(held.worst.pull)} at {f.speed(plan.description.wind.speed)}"
+    if held.strike is not None:
+        yield f"  {'strike at':<28} {f.speed(held.strike)}"
+    yield f"  {'':<28} no engineering approval"

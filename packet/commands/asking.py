@@ -33,11 +33,12 @@ def figures(
     import json
 
     from packet.figures import figures as compute
+    from packet.site.figures import site_figures
     from packet.summary import summary
 
     plan = plan_of(project)
     if as_json:
-        typer.echo(json.dumps(compute(plan), indent=1, ensure_ascii=False))
+        typer.echo(json.dumps(compute(plan) | {"site": site_figures(plan)}, indent=1, ensure_ascii=False))
         return
     for line in summary(plan, everything=True):
         typer.echo(line)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 from dataclasses import replace
 from pathlib import Path
@@ -11,6 +12,7 @@ import trimesh
 
 from packet.figures import board_mass
 from packet.plan import Plan
+from packet.site.figures import site_figures
 from packet.site.masses import leaf_masses, total
 from packet.site.stance import stance
 from packet.site.wind import loads, unanchored
@@ -127,3 +129,12 @@ def test_strike_speed_is_where_the_wet_anchor_gives_out() -> None:
     assert loads(with_wind(plan, speed=strike * 1.001)).worst.pull > 400 > loads(
         with_wind(plan, speed=strike * 0.999)).worst.pull
     assert loads(with_wind(plan, anchor_capacity=None)).strike is None
+
+
+@pytest.mark.parametrize("name", [*plain_zoo(), "six metric"])
+def test_figures_are_plain_data(name: str) -> None:
+    found = site_figures(zoo_plan(name))
+    assert json.loads(json.dumps(found, allow_nan=False)) == found
+    assert found["mass"]["whole"] == pytest.approx(
+        sum(leaf["board"] + leaf["tape"] for leaf in found["mass"]["leaves"]), abs=1e-4)
+    assert (found["air"] is None) == (name != "six metric")
