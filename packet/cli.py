@@ -22,6 +22,7 @@ from packet.commands import (
     preview,
     printing,
     recording,
+    spoiled,
 )
 
 app = typer.Typer(
@@ -54,6 +55,7 @@ app.command()(recording.collect)
 app.command()(recording.done)
 app.command()(recording.ledger)
 app.command()(recording.verify)
+app.command()(spoiled.miscut)
 
 
 def main() -> None:

@@ -93,6 +93,13 @@ def no_land(description: Description, fault: NoLand) -> Problem:
         f"add a wider roll, `stock: [{widths}]`, or a thinner board")
 
 
+def decision_fault(description: Description, fault: LookupError) -> Problem:
+    """A decision of the ledger that does not fit the project any more."""
+    return _problem(description, "", "", f"a decision on a spoiled part does not fit: {fault}",
+                    "the project file as it was when the part was spoiled",
+                    "undo the change in the project file, or begin a new ledger for the changed project")
+
+
 def unknown_leaves(description: Description, assembly: Assembly) -> list[Problem]:
     """Openings in leaves that the shelter does not have."""
     return [
@@ -129,8 +136,9 @@ def opening_faults(description: Description, misplaced: tuple[Misplaced, ...]) -
 
 
 def structure_faults(description: Description, ring: RingGeometry | None, assembly: Assembly, closed: Closure,
-                     packed: Pack, boards: tuple[Board, ...]) -> list[Problem]:
-    """What keeps the shelter from closing, folding, packing or being cut; normally nothing."""
+                     packed: Pack, cut: Assembly, boards: tuple[Board, ...]) -> list[Problem]:
+    """What keeps the shelter from closing, folding, packing or being cut; normally nothing. `cut` has the leaves as
+    they come from the boards, before any is trimmed to match a spoiled one."""
     form = Format(description.system)
     found = []
     if not closed.closes:
@@ -148,7 +156,7 @@ def structure_faults(description: Description, ring: RingGeometry | None, assemb
               for vertex in vertices(assembly) if vertex.bonded and not vertex.folds_flat]
     found += [_problem(description, "boards", "", fault, "every leaf once, with its own hand",
                        "report this project file as a fault of the program")
-              for fault in layout_faults(assembly, boards, description.quantity)]
+              for fault in layout_faults(cut, boards, description.quantity)]
     if ring and description.duct is not None and description.duct > ring.opening_across_flats + 1e-6:
         enough = ceil_to(trim_for_opening(ring, description.duct), description.system)
         found.append(_problem(

@@ -1,6 +1,7 @@
 """The whole pipeline on one page: from a description to everything the sheets draw.
 
-    description -> sizes fitted to the boards -> assembly -> checks -> boards, strips, relief, take-off
+    description -> sizes fitted to the boards -> assembly -> boards -> decisions on spoiled parts
+                -> checks -> strips, relief, take-off
 
 Nothing here computes; each line names the module that does. `make_plan` raises ProjectError with every
 fault that makes the shelter impossible; what is merely worth knowing stands in `Plan.findings`.
@@ -14,6 +15,7 @@ from functools import cached_property, partial
 
 from packet.assembly.closure import Closure, closure
 from packet.assembly.free import ListedLeaf, ListedSeam, chain_assembly, free_assembly
+from packet.assembly.mended import trimmed_ring, with_gaps
 from packet.assembly.mobility import Mobility, mobility
 from packet.assembly.openings import with_openings
 from packet.assembly.pack import Pack, pack
@@ -24,6 +26,7 @@ from packet.assembly.tolerance import ClosureGap, closure_gap
 from packet.assembly.vertices import Vertex, vertices
 from packet.boards.delivered import smallest, thickness
 from packet.boards.layout import lay_out
+from packet.boards.mended import Mended, mended
 from packet.boards.nest import DoesNotFit, Nest, nest
 from packet.boards.records import Board, Stock
 from packet.boards.refit import Refit, Sizes, refit
@@ -32,6 +35,7 @@ from packet.description.resolved import Chain, Description, Free, Ring
 from packet.description.terms import Ground
 from packet.findings import (
     board_faults,
+    decision_fault,
     does_not_fit,
     no_land,
     opening_faults,
@@ -59,6 +63,7 @@ class Plan:
     pack: Pack
     nest: Nest
     boards: tuple[Board, ...]
+    mended: Mended
     strips: tuple[Strip, ...]
     relief: tuple[ReliefCut, ...]
     needs: tuple[TapeNeed, ...]
@@ -99,9 +104,15 @@ def make_plan(description: Description) -> Plan:
         nested = nest(assembly, _real_stock(description), description.quantity)
     except DoesNotFit as fault:
         raise ProjectError([does_not_fit(description, fault)]) from None
-    closed, packed = closure(assembly), pack(assembly)
     boards = lay_out(assembly, nested)
-    faults += structure_faults(description, ring, assembly, closed, packed, boards)
+    cut = assembly  # the leaves as the boards give them, before any is trimmed to match another
+    try:
+        ring, assembly = _decided(description, ring, assembly)
+        mend = mended(assembly, boards, _real_stock(description), description.decided)
+    except LookupError as fault:
+        raise ProjectError([decision_fault(description, fault)]) from None
+    closed, packed = closure(assembly), pack(assembly)
+    faults += structure_faults(description, ring, assembly, closed, packed, cut, boards)
     try:
         laid = strips(assembly, _rules(description))
     except NoLand as fault:
@@ -111,7 +122,7 @@ def make_plan(description: Description) -> Plan:
     needs = tape_needs(description, laid)
     return Plan(
         description=description, form=Format(description.system), fitted=fitted, ring=ring,
-        assembly=assembly, closure=closed, pack=packed, nest=nested, boards=boards, strips=laid,
+        assembly=assembly, closure=closed, pack=packed, nest=nested, boards=mend.boards, mended=mend, strips=laid,
         relief=relief_cuts(assembly, laid), needs=needs,
         takeoff=take_off(description, assembly, boards, needs),
         findings=warnings(description, fitted, ring, nested, laid),
@@ -144,6 +155,19 @@ def _assemble(description: Description, ring: RingGeometry | None) -> Assembly:
         ring, RingDoors(doors.hand, doors.bottom_trim, doors.latch_below_head, doors.latch_from_free_edge,
                         doors.latch_hole),
         face, shape.releasable)
+
+
+def _decided(description: Description, ring: RingGeometry | None, assembly: Assembly
+             ) -> tuple[RingGeometry | None, Assembly]:
+    """The graph after what was decided about spoiled parts. Raises LookupError for a leaf that is not there."""
+    for one in description.decided:
+        if one.leaf not in assembly.by_mark or (one.slot and one.slot not in assembly.by_mark):
+            raise LookupError(f"there is no leaf {one.leaf if one.leaf not in assembly.by_mark else one.slot}")
+    if ring is not None:
+        trimmed = trimmed_ring(ring, assembly, description.decided)
+        if trimmed != ring:
+            ring, (assembly, _) = trimmed, _with_openings(description, _assemble(description, trimmed))
+    return ring, with_gaps(assembly, description.decided)
 
 
 def _with_openings(description: Description, assembly: Assembly) -> tuple[Assembly, list[Problem]]:

@@ -18,7 +18,7 @@ LAYERS = (
     ("plan",),
     ("figures",),
     ("site",),
-    ("words", "drawing", "work", "summary", "ledger"),
+    ("words", "drawing", "work", "summary", "ledger", "miscut"),
     ("sheets",),
     ("pdf",),
     ("printing", "batch", "cluster", "appearing"),

@@ -90,9 +90,22 @@ class _Place:
         seen_from_inside = outward if self.marked_face is Face.INNER else -outward
         return Hand.MID_LEFT if seen_from_inside > 0 else Hand.MID_RIGHT
 
+    @property
+    def corner(self) -> int:
+        """The corner at this leaf's other edge; corner i stands between wall i and the next."""
+        return self.wall if self.second else (self.wall - 1) % self.geometry.walls
+
+    @property
+    def width(self) -> float:
+        return self.geometry.widths[self.corner]
+
     def _pose(self, height: float, slope: float) -> Pose:
         """Pose of a leaf whose mid edge starts at the wall's middle, `slope` from the vertical inward."""
-        bearing = math.radians(-90.0 + self.turn_sense * self.wall * 360.0 / self.geometry.walls)
+        if self.geometry.corner_widths:
+            turned = sum(self.geometry.turn_at(corner) for corner in range(self.wall))
+        else:
+            turned = math.radians(self.wall * 360.0 / self.geometry.walls)
+        bearing = math.radians(-90.0) + self.turn_sense * turned
         radial = (math.cos(bearing), math.sin(bearing))
         lean = math.radians(slope)
         up: Point3 = (-radial[0] * math.sin(lean), -radial[1] * math.sin(lean), math.cos(lean))
@@ -105,7 +118,7 @@ class _Place:
         return Pose(along, up, out, origin)
 
     def wall_leaf(self, doors: RingDoors) -> Leaf:
-        width, height = self.geometry.leaf_width, self.geometry.wall_height
+        width, height = self.width, self.geometry.wall_height
         trim = doors.bottom_trim if self.door else 0.0
         hinged, edges = _handed([(0, -trim), (width, -trim), (width, height - trim), (0, height - trim)],
                                 WALL_EDGES, self.hand)
@@ -123,14 +136,15 @@ class _Place:
         last_of_half = self.second and self.wall in (self.per_half - 1, self.geometry.walls - 1)
         if not (self.door or last_of_half):
             return ()
-        x = self.geometry.leaf_width - doors.latch_from_free_edge
+        x = self.width - doors.latch_from_free_edge
         return (Hole(self.hand.sign * x, head - doors.latch_below_head, doors.latch_hole, "latch"),)
 
     def roof_leaf(self) -> Leaf:
         ring = self.geometry
-        rough, _ = _handed([(0, 0), (ring.leaf_width, 0), (0, ring.slant)], ("eave", "hip", "mid"), self.hand)
+        short = self.width * ring.tip_trim / ring.slant
+        rough, _ = _handed([(0, 0), (self.width, 0), (0, ring.slant)], ("eave", "hip", "mid"), self.hand)
         trimmed, edges = _handed(
-            [(0, 0), (ring.leaf_width, 0), (ring.short_edge, ring.mid_trimmed), (0, ring.mid_trimmed)],
+            [(0, 0), (self.width, 0), (short, ring.mid_trimmed), (0, ring.mid_trimmed)],
             ROOF_EDGES, self.hand)
         return Leaf(
             mark=f"{self.mark}R", kind=LeafKind.ROOF, half=self.half, hand=self.hand, door=False,
@@ -167,7 +181,8 @@ def _seams(ring: RingGeometry, walls: list[Leaf], roofs: list[Leaf], releasable:
 
     for kind, corner_kind, leaves in ((SeamKind.WALL_MID, SeamKind.CORNER, walls),
                                       (SeamKind.GORE_MID, SeamKind.HIP, roofs)):
-        edge, angle = ("corner", ring.angle_corner) if kind is SeamKind.WALL_MID else ("hip", ring.angle_hip)
+        edge, angle_at = (("corner", ring.angle_corner_at) if kind is SeamKind.WALL_MID
+                          else ("hip", ring.angle_hip_at))
         for i in range(0, count, 2):
             first, second, following = leaves[i], leaves[i + 1], leaves[(i + 2) % count]
             # The last wall of each half stays in one plane and bridges the two columns of the pack.
@@ -175,7 +190,7 @@ def _seams(ring: RingGeometry, walls: list[Leaf], roofs: list[Leaf], releasable:
             join(kind, first, second, ("mid", "mid"), Face.OUTER, (180.0, 180.0 if bridge else 0.0))
             free = first.kind is LeafKind.WALL and (second.door or following.door)
             comes_apart = releasable and i == count - 2 and not free
-            join(corner_kind, second, following, (edge, edge), Face.INNER, (angle, 0.0),
+            join(corner_kind, second, following, (edge, edge), Face.INNER, (angle_at(i // 2), 0.0),
                  bonded=not (free or comes_apart), removable=comes_apart)
     for wall, roof in zip(walls, roofs, strict=True):
         join(SeamKind.EAVE, wall, roof, ("eave", "eave"), Face.INNER, (ring.angle_eave, 180.0),

@@ -4,12 +4,18 @@ All lengths in mm, angles in degrees; they describe the inner faces, where corne
 pivot. Formulas: regular polygon (apothem w / tan(pi/n), circumradius w / sin(pi/n) for side 2 w) and
 the right triangles of the gore leaf (legs w and L). Hip angle from the compound-angle relation
 sin B = sin(pi/n) sin p with fold 2 B, as printed on compound mitre charts.
+
+A ring whose leaves were trimmed at some corners is no regular polygon, but its walls still touch one circle and all
+its gores keep one slope; `corner_widths` says how wide the leaves at each corner are.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+
+_HALVINGS = 64
+"""From metres to less than float64 tells apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +28,14 @@ class RingGeometry:
     slant: float
     tip_trim: float
     thickness: float
+    corner_widths: tuple[float, ...] = ()
+    """Of a ring with trimmed leaves: the width of the two leaves at each corner, first corner after the first wall.
+    Empty where all are `leaf_width`."""
+
+    @property
+    def widths(self) -> tuple[float, ...]:
+        """Width of the two leaves that meet at each corner."""
+        return self.corner_widths or (self.leaf_width,) * self.walls
 
     @property
     def side(self) -> float:
@@ -29,11 +43,18 @@ class RingGeometry:
 
     @property
     def circumradius(self) -> float:
+        if self.corner_widths:
+            return math.hypot(self.apothem, max(self.corner_widths))
         return self.leaf_width / math.sin(math.pi / self.walls)
 
     @property
     def apothem(self) -> float:
-        return self.leaf_width / math.tan(math.pi / self.walls)
+        return touched_circle(self.corner_widths) if self.corner_widths else (
+            self.leaf_width / math.tan(math.pi / self.walls))
+
+    def turn_at(self, corner: int) -> float:
+        """How far the walls turn at a corner, radians: each leaf there takes half."""
+        return 2 * math.atan2(self.widths[corner], self.apothem)
 
     @property
     def across_corners(self) -> float:
@@ -100,12 +121,12 @@ class RingGeometry:
     @property
     def opening_area(self) -> float:
         """mm2, measured in the plan of the inner tip edges."""
-        return self.walls * self.short_edge * self.opening_across_flats / 2
+        return sum(self.widths) * self.tip_trim / self.slant * self.opening_across_flats / 2
 
     @property
     def floor_area(self) -> float:
         """mm2 inside the walls."""
-        return self.walls * self.leaf_width * self.apothem
+        return sum(self.widths) * self.apothem
 
     @property
     def volume(self) -> float:
@@ -114,7 +135,14 @@ class RingGeometry:
 
     @property
     def angle_corner(self) -> float:
-        return 180.0 - 360.0 / self.walls
+        """Between two walls at a corner whose leaves are `leaf_width` wide."""
+        return self._corner_between(self.leaf_width) if self.corner_widths else 180.0 - 360.0 / self.walls
+
+    def angle_corner_at(self, corner: int) -> float:
+        return self._corner_between(self.widths[corner]) if self.corner_widths else self.angle_corner
+
+    def _corner_between(self, width: float) -> float:
+        return 180.0 - 2 * math.degrees(math.atan2(width, self.apothem))
 
     @property
     def angle_eave(self) -> float:
@@ -122,8 +150,15 @@ class RingGeometry:
 
     @property
     def angle_hip(self) -> float:
-        bevel = math.asin(math.sin(math.pi / self.walls) * math.sin(math.radians(self.slope)))
-        return 180.0 - 2 * math.degrees(bevel)
+        return self._hip_between(self.angle_corner)
+
+    def angle_hip_at(self, corner: int) -> float:
+        return self._hip_between(self.angle_corner_at(corner))
+
+    def _hip_between(self, corner: float) -> float:
+        """The fold over a corner of that angle: half the turn of the walls takes the place of pi/n."""
+        half_turn = math.radians(180.0 - corner) / 2
+        return 180.0 - 2 * math.degrees(math.asin(math.sin(half_turn) * math.sin(math.radians(self.slope))))
 
     @property
     def sector_hip(self) -> float:
@@ -144,6 +179,20 @@ class RingGeometry:
     def rise_per_slant(self) -> float:
         """d rise / d slant = L / rise."""
         return self.slant / self.rise
+
+
+def touched_circle(widths: tuple[float, ...]) -> float:
+    """Radius of the circle that all walls touch, mm; `widths` are those of the two leaves at each corner.
+
+    From the point where a wall touches the circle to the corner is one leaf, so the walls turn there by twice
+    atan(width / radius), and all turns make one round: sum of atan(width / radius) = pi. The sum falls as the
+    radius grows, so halving finds the one root.
+    """
+    low, high = 0.0, sum(widths)  # with n >= 4 widths the sum at `high` is below pi: atan(x) < x
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if sum(math.atan2(w, middle) for w in widths) > math.pi else (low, middle)
+    return (low + high) / 2
 
 
 def trim_for_opening(geometry: RingGeometry, diameter: float) -> float:

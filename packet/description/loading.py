@@ -9,6 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from packet.description import defaults, feasible, listed
 from packet.description.crew_values import Crew, Pause, Rates, Seats
+from packet.description.decided import RepairLimits
 from packet.description.kinds import Choice
 from packet.description.models import PROJECTS, ChainProject, Common, FreeProject, OpeningEntry, RingProject
 from packet.description.own_words import own_words
@@ -278,6 +279,7 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
             "seats": Seats(**dict(project.seats)),
             "pauses": tuple(Pause(**dict(pause)) for pause in project.crew.pauses)}),
         rates=Rates(**dict(project.rates)),
+        repair=RepairLimits(**dict(project.repair)),
         source=source.file,
         assumed=assumed,
         positions=source.positions,

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from packet.description.crew_keys import Crew, Rates, Seats
 from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Paper, Size, Text
+from packet.description.repair_keys import Repair
 from packet.description.section import Section
 from packet.description.site_keys import Air, Cautions, Lift, Site, Taping, Transport, Wind
 from packet.description.terms import Face, Ground, Language, OpeningKind, Packed, Preset, Side, Swing, Tool
@@ -293,6 +294,8 @@ class Common(Section):
     """Room at the stations."""
     rates: Rates
     """How fast the work goes."""
+    repair: Repair
+    """What is still good when a part is spoiled."""
 
 
 class RingProject(Common):

@@ -9,6 +9,7 @@ from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
 
 from packet.description.crew_values import Crew, Rates
+from packet.description.decided import Decision, RepairLimits
 from packet.description.site_values import Air, Cautions, Lift, Site, Taping, Transport, Wind
 from packet.description.source import Position, place_of
 from packet.description.terms import Face, Ground, Language, OpeningKind, Packed, Preset, Side, Swing, Tool
@@ -213,9 +214,11 @@ class Description:
     cautions: Cautions
     crew: Crew
     rates: Rates
+    repair: RepairLimits
     source: Path
     assumed: tuple[str, ...]
     positions: Mapping[str, Position] = field(repr=False, compare=False, hash=False)
+    decided: tuple[Decision, ...] = ()
 
     def position(self, key: str) -> tuple[int, int]:
         """1-based line and column of a key's value; of the group around a key that was not written."""

@@ -167,6 +167,8 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         "assume.hinge_bulk": form.length_unit(given.assume.hinge_bulk),
         **site_values(plan, kit),
         **crew_values(plan, kit),
+        **{f"repair.{name}": form.length_unit(getattr(given.repair, name)) for name in ("free_gap", "packer", "least_packer")},
+        "repair.glue_hold": f"{given.repair.glue_hold:g}",
     }
 
 

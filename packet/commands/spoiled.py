@@ -1,0 +1,115 @@
+"""A spoiled part: what can be done, and the pages that change with what is decided."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from packet.commands.common import Project, plan_of, refuse
+
+if TYPE_CHECKING:
+    from packet.assembly.records import Leaf
+    from packet.miscut.damage import Damage
+    from packet.plan import Plan
+
+
+
+
+def miscut(
+    project: Project,
+    mark: Annotated[str, typer.Argument(help="Mark of the spoiled leaf, such as A3.", show_default=False)],
+    height: Annotated[str | None, typer.Option(help="Its real height, from the eave, sill or bottom edge.")] = None,
+    width: Annotated[str | None, typer.Option(help="Its real width, from the mid or left edge.")] = None,
+    short: Annotated[str | None, typer.Option(help='An edge and how far it lies inside its line: "hip 1/2".')] = None,
+    out_of_square: Annotated[str | None, typer.Option(help="By how much its two diagonals differ.")] = None,
+    hole: Annotated[str | None, typer.Option(
+        help='A hole: across from the mid or left edge, up, and its diameter: "6, 20, 1".')] = None,
+    wrong_hand: Annotated[bool, typer.Option("--wrong-hand", help="Cut as the other hand.")] = False,
+    lost: Annotated[bool, typer.Option("--lost", help="Lost or beyond use.")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="One JSON object: mm, degrees, minutes, hours.")] = False,
+) -> None:
+    """What to do about a spoiled leaf: every answer, ranked, the first that is possible advised.
+
+    Example: packet miscut hut.yaml A3 --height 47-1/2
+    """
+    import json
+
+    from packet.miscut.answers import Case, answers
+    from packet.miscut.telling import data, lines, told
+    from packet.words import Words
+
+    plan = plan_of(project)
+    leaf = _leaf(plan, mark)
+    damage = _damage(plan, leaf, height, width, short, out_of_square, hole, wrong_hand, lost)
+    words = Words(plan.form)
+    case = Case(plan, leaf, damage, told(words, damage))
+    found = answers(case)
+    if as_json:
+        typer.echo(json.dumps(data(case, found), indent=1, ensure_ascii=False))
+        return
+    for line in lines(words, case, found):
+        typer.echo(line)
+
+
+def _leaf(plan: Plan, text: str) -> Leaf:
+    leaves = {leaf.mark.lower(): leaf for leaf in plan.assembly.leaves}
+    if text.strip().lower() not in leaves:
+        refuse(f"leaf {text!r}: there is no leaf of this mark (limit: {', '.join(plan.assembly.by_mark)}). "
+               "Write the mark as it stands on the marking sheet.")
+    return leaves[text.strip().lower()]
+
+
+def _damage(plan: Plan, leaf: Leaf, height: str | None, width: str | None, short: str | None, skew: str | None,
+            hole: str | None, wrong_hand: bool, lost: bool) -> Damage:
+    from packet.boards.blanks import rough_size
+    from packet.miscut.damage import Damage
+
+    wide, high = rough_size(leaf)
+    damage = Damage(
+        width=_size(plan, "--width", width, wide), height=_size(plan, "--height", height, high),
+        shaved=_edge(plan, leaf, short) if short else None,
+        skew=_size(plan, "--out-of-square", skew, min(wide, high)),
+        hole=_hole(plan, hole, wide, high) if hole else None, wrong_hand=wrong_hand, lost=lost)
+    if damage == Damage():
+        refuse(f"leaf {leaf.mark}: nothing is said about what is wrong (limit: one or more of --height, --width, --short, "
+               "--out-of-square, --hole, --wrong-hand, --lost). Measure the piece and give what is not as it should be.")
+    return damage
+
+
+def _size(plan: Plan, option: str, text: str | None, most: float, least: float = 0.0) -> float | None:
+    """A length from an option; more than the leaf itself is no miscut that is known here."""
+    from packet.units import LengthError, parse_length
+
+    if text is None:
+        return None
+    limit = f"limit: more than {plan.form.length_unit(least)}, at most {plan.form.length_unit(most)}"
+    try:
+        size = parse_length(text, plan.description.system)
+    except LengthError as fault:
+        refuse(f"{option} {text!r}: {fault} ({limit})")
+    if not least < size <= most + 1e-6:
+        refuse(f"{option} {text!r}: a piece of this leaf cannot have that ({limit}). A piece that is too large is "
+               "trimmed to its line; measure again.")
+    return size
+
+
+def _edge(plan: Plan, leaf: Leaf, text: str) -> tuple[str, float]:
+    from packet.boards.blanks import rough_size
+
+    name, _, size = text.strip().partition(" ")
+    if name.lower() not in leaf.edges or not size.strip():
+        refuse(f"--short {text!r}: needs an edge of leaf {leaf.mark} and a length (limit: {', '.join(leaf.edges)}). "
+               f'Write it as "{leaf.edges[1]} {plan.form.length(12.7)}".')
+    found = _size(plan, f"--short {name}", size, min(rough_size(leaf)) / 2)
+    return name.lower(), found or 0.0
+
+
+def _hole(plan: Plan, text: str, wide: float, high: float) -> tuple[float, float, float]:
+    parts = [part.strip() for part in text.split(",")]
+    if len(parts) != 3:
+        refuse(f"--hole {text!r}: needs three lengths (limit: across, up, diameter). "
+               f'Write it as "{plan.form.length(152.4)}, {plan.form.length(508)}, {plan.form.length(25.4)}".')
+    across, up, size = (_size(plan, "--hole", part, most, -1e-9) or 0.0
+                        for part, most in zip(parts, (wide, high, max(wide, high)), strict=True))
+    return across, up, size

@@ -1,0 +1,63 @@
+"""What was decided about spoiled parts. Decisions come from the ledger and are inputs of the plan like the project
+file's own; each is applied after those before it. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from enum import StrEnum
+from typing import Any
+
+
+class Remedy(StrEnum):
+    """What can be done about a spoiled part, in the order in which it is tried."""
+
+    USE = "use"
+    SLOT = "slot"
+    SPARE = "spare"
+    BLANK = "blank"
+    PACKER = "packer"
+    PARTNER = "partner"
+    ALL = "all"
+    BOARD = "board"
+
+
+@dataclass(frozen=True, slots=True)
+class RepairLimits:
+    """What is still good: mm, and hours."""
+
+    free_gap: float
+    packer: float
+    least_packer: float
+    glue_hold: float
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """One answer that was taken.
+
+    `leaf` is the spoiled part, `told` what was wrong, as it was asked. USE: as it is; `gap` as below where its own edge
+    is free. SLOT: the piece becomes leaf `slot`, whose own blank becomes `leaf`; `gap` is what its free edge lacks.
+    SPARE: the spare named `source` takes its place. BLANK, BOARD: cut new out of the blank or board marked `source`.
+    PACKER: a strip `amount` wide is glued to `edge`. PARTNER, ALL: `amount` comes off `edge` of the leaves in `trimmed`.
+    """
+
+    number: int
+    remedy: Remedy
+    leaf: str
+    told: str
+    slot: str = ""
+    gap: float = 0.0
+    source: str = ""
+    edge: str = ""
+    amount: float = 0.0
+    trimmed: tuple[str, ...] = ()
+
+    def payload(self) -> dict[str, Any]:
+        """The record as plain data, for the ledger."""
+        return {**asdict(self), "remedy": str(self.remedy), "trimmed": list(self.trimmed)}
+
+    @staticmethod
+    def of(payload: Mapping[str, Any]) -> Decision:
+        """The record of such data. Raises ValueError, KeyError or TypeError where it is none."""
+        return Decision(**{**payload, "remedy": Remedy(payload["remedy"]), "trimmed": tuple(payload["trimmed"])})
