@@ -108,7 +108,7 @@ def _relabelled(board: Board, other: dict[str, Leaf]) -> Board:
         if leaf is not None and leaf.door and leaf.outline != leaf.hinged:
             low = min(y for _, y in leaf.outline)
             ends = [place for place, point in zip(piece.outline, leaf.outline, strict=True) if point[1] == low]
-            kept.append(Cut(0, CutKind.DOOR, min(ends), max(ends), (leaf.mark,)))
+            kept.append(Cut(0, CutKind.DOOR, min(ends), max(ends), (leaf.mark,), (piece.copy,)))
     kept.sort(key=lambda cut: (list(CutKind).index(cut.kind), cut.number or len(board.cuts) + 1))
     return replace(board, pieces=pieces, cuts=tuple(replace(cut, number=n) for n, cut in enumerate(kept, 1)))
 
@@ -125,4 +125,4 @@ def _placed(leaf: Leaf, place: Piece) -> Piece:
         u, v = point[0] - x0, point[1] - y0
         return (left + v, bottom + width - u) if lying else (left + u, bottom + v)
 
-    return Piece(leaf.mark, tuple(at(p) for p in leaf.outline), tuple(at(p) for p in leaf.rough))
+    return Piece(leaf.mark, tuple(at(p) for p in leaf.outline), tuple(at(p) for p in leaf.rough), place.copy)
