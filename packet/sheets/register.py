@@ -40,6 +40,7 @@ ORDER = (
     "roof",
     "fold",
     "erect",
+    "cards",
     "site",
     "wind",
     "air",
