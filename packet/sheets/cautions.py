@@ -12,7 +12,7 @@ from packet.drawing.pens import FRAME, VISIBLE
 from packet.drawing.symbols import alert_triangle
 from packet.drawing.table import Column, spread, table
 from packet.plan import Plan
-from packet.sheets.columns import Make, balanced, in_columns
+from packet.sheets.columns import Make, in_columns
 from packet.sheets.kit import Kit
 from packet.work.cautions import Caution, Signal, cautions
 from packet.work.facts import facts, holds
@@ -40,7 +40,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     makes: list[Make] = [_message(caution, stations, kit) for caution in messages]
     makes += [_approval(kit), _protection(stations, kit)]
     graded = in_columns(makes, kit.room, COLUMNS, GAP, BETWEEN)
-    terms = balanced(_terms(known, kit), kit.room, COLUMNS, TERM_GAP, BETWEEN)
+    terms = in_columns(_terms(known, kit), kit.room, COLUMNS, TERM_GAP, BETWEEN)
     pages = [("cautions", marks) for marks in graded] + [("cautions.terms", marks) for marks in terms]
     return tuple(
         Sheet(number=sheet_number("cautions", page), title=words.text(f"{key}.title"), station=Station.L.word,

@@ -16,44 +16,49 @@ STEP = 1.0
 
 
 def in_columns(makes: Sequence[Make], room: Room, count: int, gap: float, between: float) -> tuple[Drawing, ...]:
-    """The blocks in order down `count` equal columns, on as many pages as they need.
+    """The blocks in order down `count` equal columns, on the fewest pages, all columns of all pages as level as the
+    blocks allow: a last page with a few lines alone is a page to lose.
 
     `gap` mm stands between blocks, `between` mm between columns. Raises LayoutError for a block taller than
     the room.
     """
     columns = room.columns(*(1.0,) * count, gap=between)
-    pages: list[list[Mark]] = [[]]
-    place, y = 0, room.top
-    for make in makes:
-        block = make(columns[0].width)
-        if block.height > room.height:
-            raise LayoutError(f"a block of words is {block.height:.0f} mm high, the page has {room.height:.0f} mm; "
-                              "use larger paper")
-        below = y if y == room.top else y - gap
-        if below - block.height < room.bottom - 1e-6:
-            place, below = place + 1, room.top
-            if place == count:
-                pages.append([])
-                place = 0
-        pages[-1] += block.moved((columns[place].left, below)).marks
-        y = below - block.height
-    return tuple(tuple(page) for page in pages)
+    blocks = [make(columns[0].width) for make in makes]
+    heights = [block.height for block in blocks]
+    tallest = max(heights, default=0.0)
+    if tallest > room.height:
+        raise LayoutError(f"a block of words is {tallest:.0f} mm high, the page has {room.height:.0f} mm; "
+                          "use larger paper")
+    pages = -(-_columns(heights, room.height, gap) // count)
+    limit = lowest(lambda high: _columns(heights, high, gap) <= pages * count, tallest, room.height)
+    places = _placed(heights, limit, gap)
+    found: list[list[Mark]] = [[] for _ in range(pages)]
+    for block, (column, depth) in zip(blocks, places, strict=True):
+        found[column // count] += block.moved((columns[column % count].left, room.top - depth)).marks
+    return tuple(tuple(page) for page in found)
 
 
-def balanced(makes: Sequence[Make], room: Room, count: int, gap: float, between: float) -> tuple[Drawing, ...]:
-    """The same, with columns as level as the blocks allow; more pages than one are left as they fall."""
-    pages = in_columns(makes, room, count, gap, between)
-    if len(pages) > 1:
-        return pages
-    low, high = 0.0, room.height
-    while high - low > STEP:
+def lowest(fits: Callable[[float], bool], low: float, high: float, step: float = STEP) -> float:
+    """The least height between two, to a step in mm, at which something still fits; it does at `high`."""
+    while high - low > step:
         middle = (low + high) / 2
-        try:
-            tried = in_columns(makes, room.cut_top(middle)[0], count, gap, between)
-        except LayoutError:
-            tried = ()
-        if len(tried) == 1:
-            pages, high = tried, middle
-        else:
-            low = middle
-    return pages
+        low, high = (low, middle) if fits(middle) else (middle, high)
+    return high
+
+
+def _columns(heights: Sequence[float], limit: float, gap: float) -> int:
+    places = _placed(heights, limit, gap)
+    return places[-1][0] + 1 if places else 1
+
+
+def _placed(heights: Sequence[float], limit: float, gap: float) -> list[tuple[int, float]]:
+    """For each block the column it stands in, counted over all pages, and how far below its top, mm."""
+    places: list[tuple[int, float]] = []
+    column, y = 0, 0.0
+    for height in heights:
+        start = y + gap if y else 0.0
+        if start + height > limit + 1e-6 and y:
+            column, start = column + 1, 0.0
+        places.append((column, start))
+        y = start + height
+    return places

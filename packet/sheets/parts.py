@@ -48,16 +48,16 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     cards = _Cards(plan, kit)
     found: list[tuple[Scale, tuple[Page, ...]]] = []
     for scale in series(kit.system):
+        if not cards.may_fit(scale):
+            continue
         for style in (LARGE, BODY):
             try:
                 found.append((scale, cards.pages(scale, style)))
             except LayoutError:
                 continue
-        # Smaller than this, a page would be emptier and no page is saved.
-        if found and len(found[-1][1]) > min(len(laid) for _, laid in found):
-            break
-        if len({each.ratio for each, _ in found}) == 3:
-            break
+        fewest = [min(len(laid) for each, laid in found if each is own) for own in dict.fromkeys(each for each, _ in found)]
+        if len(fewest) > 1 and fewest[-1] >= fewest[-2]:
+            break  # smaller pictures save no page
     if not found:
         raise LayoutError("a part card does not fit this paper at any scale")
     scale, laid = min(found, key=lambda each: len(each[1]))
@@ -74,17 +74,30 @@ class _Cards:
         self._plan, self._kit = plan, kit
         self._form, self._letters = kit.form, kit.lettering
         self._kinds = part_kinds(plan)
+        self._drawn: dict[float, list[tuple[Drawing, Rect]]] = {}
+        self._told = {kind.marks: self._lines(kind) for kind in self._kinds}
+
+    def may_fit(self, scale: Scale) -> bool:
+        """Whether every outline, with its dimensions, is smaller than the page; cheap, before anything is drawn."""
+        room = self._kit.room
+        sizes = [(max(xs) - min(xs), max(ys) - min(ys)) for kind in self._kinds
+                 for xs, ys in [tuple(zip(*kind.leaf.outline, strict=True))]]
+        return all(wide / scale.ratio + OFF < room.width and high / scale.ratio + OFF < room.height for wide, high in sizes)
 
     def pages(self, scale: Scale, style: Style) -> tuple[Page, ...]:
         panels = []
-        for kind in self._kinds:
-            picture, rect = self._picture(kind.leaf, scale)
+        for kind, (picture, rect) in zip(self._kinds, self._pictures(scale), strict=True):
             panels.append(Panel(picture, lambda width, own=kind: self._words(own, width, style), LEAST, rect))  # type: ignore[misc]
         laid = pages(panels, self._kit.room, self._letters)
         # As many cards on every page as on the others, rather than a last page with one.
         share = -(-len(panels) // len(laid))
         even = [pages(panels[i:i + share], self._kit.room, self._letters) for i in range(0, len(panels), share)]
         return tuple(page for group in even for page in group) if all(len(group) == 1 for group in even) else laid
+
+    def _pictures(self, scale: Scale) -> list[tuple[Drawing, Rect]]:
+        if scale.ratio not in self._drawn:
+            self._drawn[scale.ratio] = [self._picture(kind.leaf, scale) for kind in self._kinds]
+        return self._drawn[scale.ratio]
 
     # --- the picture -----------------------------------------------------------------------------
 
@@ -215,6 +228,15 @@ class _Cards:
     # --- the words -------------------------------------------------------------------------------
 
     def _words(self, kind: PartKind, width: float, style: Style) -> Block:
+        lines, tapes = self._told[kind.marks]
+        count = self._kit.words.text("parts.count", count=len(kind.marks))
+        head = paragraph((0.0, 0.0), width, count, HEAD, self._letters)
+        said = [paragraph((0.0, 0.0), width, line, style, self._letters) for line in lines]
+        said += [paragraph((0.0, 0.0), width, line, BODY, self._letters) for line in tapes]
+        return stack((0.0, 0.0), [head, *said], 0.8, width)
+
+    def _lines(self, kind: PartKind) -> tuple[list[str], list[str]]:
+        """What is to be known of a kind of leaf, and what is laid along each of its edges."""
         words, leaf = self._kit.words, kind.leaf
         marks = ", ".join(kind.marks[:NAMED])
         lines = [words.text("parts.marks", marks=marks, more=max(0, len(kind.marks) - NAMED))]
@@ -232,10 +254,7 @@ class _Cards:
         tapes = [words.text("parts.tape", edge=each.edge, strips="; ".join(
             words.text("parts.strip", role=role, faces=faces, width=wide) for role, faces, wide in each.strips))
             for each in kind.tape]
-        head = paragraph((0.0, 0.0), width, words.text("parts.count", count=len(kind.marks)), HEAD, self._letters)
-        said = [paragraph((0.0, 0.0), width, line, style, self._letters) for line in lines]
-        said += [paragraph((0.0, 0.0), width, line, BODY, self._letters) for line in tapes]
-        return stack((0.0, 0.0), [head, *said], 0.8, width)
+        return lines, tapes
 
 
 def _extends(other: tuple[Point, ...], outline: tuple[Point, ...]) -> bool:
@@ -253,4 +272,4 @@ def _beyond(edge: tuple[Point, Point], turn: float, outlines: list[tuple[Point, 
 
 def _range(outline: tuple[Point, ...], axis: int) -> list[float]:
     low, high = min(p[axis] for p in outline), max(p[axis] for p in outline)
-    return [low + (high - low) * share / 12 for share in range(1, 12)]
+    return [low + (high - low) * share / 12 for share in range(2, 11)]

@@ -13,7 +13,7 @@ from packet.drawing.pens import VISIBLE
 from packet.drawing.symbols import TICK_SIZE, tick_box
 from packet.drawing.table import Cell, Column, spread, table
 from packet.plan import Plan
-from packet.sheets.columns import Make, balanced
+from packet.sheets.columns import Make, in_columns
 from packet.sheets.kit import Kit
 from packet.work.cautions import cautions
 from packet.work.facts import facts
@@ -56,7 +56,7 @@ def _card(plan: Plan, kit: Kit, made: Schedule, passed: tuple[Passing, ...], sta
 
 
 def _set(kit: Kit, makes: list[Make]) -> tuple[Drawing, ...]:
-    return balanced(makes, kit.room, 2, 4.0, 9.0)
+    return in_columns(makes, kit.room, 2, 4.0, 9.0)
 
 
 def _headed(heading: str, body: Block, kit: Kit) -> Block:

@@ -7,10 +7,11 @@ from itertools import groupby
 from packet.drawing.lettering import BODY, FINE, NUMBER, Style
 from packet.drawing.marks import Anchor, Drawing, Mark, Text
 from packet.drawing.page import Sheet
-from packet.drawing.room import LayoutError
+from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import tick_box
 from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.plan import Plan
+from packet.sheets.columns import lowest
 from packet.sheets.kit import Kit
 from packet.tape.cutlist import CutLine, cut_list
 from packet.work.sheet_numbers import sheet_number
@@ -32,8 +33,21 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 
 
 def _pages(plan: Plan, kit: Kit) -> list[Drawing]:
+    """The fewest pages, their columns as level as the rolls allow."""
+    fewest = len(_filled(plan, kit, kit.room))
+
+    def fits(height: float) -> bool:
+        try:
+            return len(_filled(plan, kit, kit.room.cut_top(height)[0])) <= fewest
+        except LayoutError:
+            return False
+
+    return _filled(plan, kit, kit.room.cut_top(lowest(fits, kit.room.height / 3, kit.room.height, _ROW))[0])
+
+
+def _filled(plan: Plan, kit: Kit, whole: Room) -> list[Drawing]:
     """Roll after roll down two columns; a roll that does not fit goes on at the top of the next column."""
-    rooms = kit.room.columns(1.0, 1.0, gap=8.0)
+    rooms = whole.columns(1.0, 1.0, gap=8.0)
     looks: tuple[tuple[Anchor, Style], ...] = (
         ("left", BODY), ("right", NUMBER), ("right", NUMBER), ("left", BODY), ("left", BODY))
     columns = [Column(width, align, style) for width, (align, style) in zip(
@@ -41,7 +55,7 @@ def _pages(plan: Plan, kit: Kit) -> list[Drawing]:
     header = [kit.words.text(f"strips.head.{name}", unit=kit.form.unit) for name in ("done", "count", "length")]
     header += ["", kit.words.text("strips.head.use")]
     pages: list[list[Mark]] = [[]]
-    place, y = 0, kit.room.top
+    place, y = 0, whole.top
     for (foil, roll), group in groupby(cut_list(plan.assembly, plan.strips), key=lambda line: (line.foil, line.roll)):
         lines = list(group)
         name = kit.words.text(f"strips.{'foil' if foil else 'strapping'}", width=roll)
@@ -64,7 +78,7 @@ def _pages(plan: Plan, kit: Kit) -> list[Drawing]:
                 lines = lines[count:]
                 title = (kit.words.text("strips.more", name=name), "")
             if lines:
-                place, y = 1 - place, room.top
+                place, y = 1 - place, whole.top
                 if place == 0:
                     pages.append([])
     return [tuple(page) for page in pages]
