@@ -14,6 +14,7 @@ from packet.drawing import full_size
 from packet.drawing.flow import FIRST_BASELINE, paragraph, wrap
 from packet.drawing.lettering import BODY, HEAD, Lettering
 from packet.drawing.marks import Drawing, Line, Link, Rect, Text, Viewport, rectangle
+from packet.drawing.page_code import SIDE, PageCode, code_text, page_code
 from packet.drawing.pens import FRAME, RULE
 from packet.drawing.room import LayoutError, Room
 from packet.drawing.serial import canonical, serial_text
@@ -93,7 +94,7 @@ class Sheet:
 @dataclass(frozen=True, slots=True)
 class FinishedSheet:
     """A sheet ready to be written: everything on the page, with its serial. A full-size page has a `window`, and
-    `clipped` marks that are drawn first and cut off at it."""
+    `clipped` marks that are drawn first and cut off at it; its margins have no room for a `code`."""
 
     number: str
     title: str
@@ -107,6 +108,7 @@ class FinishedSheet:
     links: tuple[Link, ...]
     window: Rect | None = None
     clipped: Drawing = ()
+    code: PageCode | None = None
 
 
 def serial_of(sheet: Sheet) -> str:
@@ -157,8 +159,10 @@ def finish(
             identity.fingerprint, system, sheet.viewports, sheet.links, full_size.window(paper).rect, sheet.clipped)
     left, bottom, right, top = frame_rect(paper)
     foot = bottom + _foot_height(paper, identity, lettering, system)
-    block = title_block(
-        _fields(sheet, identity, paper, serial, system), Room(left, bottom, right, foot), lettering, system)
+    band = Room(left, bottom, right, foot)
+    block = title_block(_fields(sheet, identity, paper, serial, system), Room(left, bottom, right - SIDE, foot),
+                        lettering, system)
+    said = code_text(serial, sheet.number, identity.fingerprint, f"{identity.number} {identity.project}".strip())
     marks = (
         *sheet.marks,
         *_header(sheet, Room(left, top - HEADER_HEIGHT, right, top), lettering),
@@ -178,6 +182,7 @@ def finish(
         system,
         sheet.viewports,
         (*sheet.links, *_link(block, sheet.follows, lettering)),
+        code=page_code(said, band),
     )
 
 
@@ -277,4 +282,4 @@ def _foot_height(paper: Paper, identity: Identity, lettering: Lettering, system:
     )
     fields = _fields(widest, identity, paper, "MMM-MMMM", system)
     left, _, right, _ = frame_rect(paper)
-    return block_height(fields, right - left, lettering)
+    return max(block_height(fields, right - left - SIDE, lettering), SIDE)

@@ -23,7 +23,9 @@ from packet.drawing.lettering import Lettering, Style
 from packet.drawing.marks import Arc, Circle, Line, Mark, Text
 from packet.drawing.marks import Path as Outline
 from packet.drawing.page import FinishedSheet
+from packet.drawing.page_code import MODULE, MODULES, PageCode
 from packet.drawing.pens import Pen
+from packet.pdf.code import runs
 from packet.pdf.files import write_atomically
 from packet.pdf.fonts import font_name, lettering
 from packet.pdf.measure import POINTS, viewport_array
@@ -199,9 +201,21 @@ def _draw(canvas: Any, letters: Lettering, sheet: FinishedSheet, correction: Cor
         _Page(canvas, letters).draw(sheet.clipped)
         canvas.restoreState()
     _Page(canvas, letters).draw(sheet.marks)
+    if sheet.code:
+        _draw_code(canvas, sheet.code)
     if correction:
         _Page(canvas, letters).draw(correction_note(sheet.paper, correction))
         canvas.restoreState()
+
+
+def _draw_code(canvas: Any, code: PageCode) -> None:
+    left, bottom = code.at
+    path = canvas.beginPath()
+    for column, row, count in runs(code.text):
+        path.rect((left + column * MODULE) * POINTS, (bottom + (MODULES - 1 - row) * MODULE) * POINTS,
+                  count * MODULE * POINTS, MODULE * POINTS)
+    canvas.setFillGray(0)
+    canvas.drawPath(path, stroke=0, fill=1)
 
 
 def _add_viewports(canvas: Any, sheet: FinishedSheet, correction: Correction | None) -> None:
