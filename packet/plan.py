@@ -50,9 +50,10 @@ from packet.tape.takeoff import Item, TapeNeed, take_off, tape_needs
 from packet.units import Format, floor_to
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Plan:
-    """Everything the packet rests on. Lengths in mm, angles in degrees."""
+    """Everything the packet rests on. Lengths in mm, angles in degrees. A plan is equal to itself only, so that what
+    is derived from it can be kept."""
 
     description: Description
     form: Format

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from packet.plan import Plan
 from packet.work.bench import bench_tasks
 from packet.work.edging import edging_tasks
@@ -12,6 +14,7 @@ from packet.work.roofing import roofing_tasks
 from packet.work.task import Task
 
 
+@lru_cache(maxsize=2)  # many sheets ask
 def tasks(plan: Plan) -> tuple[Task, ...]:
     """Every task in the order of the checklist; each strip, cut and slit is in exactly one of them."""
     return in_order((
