@@ -1,0 +1,93 @@
+"""Do the tests notice? python -m tests.bench.mutants [COUNT] [SEED] changes one thing at a time and runs the tests near it.
+
+A sample of small changes (an operator, a comparison, a number, a `not`) in `packet/assembly` and `packet/boards`, each in a
+copy of the package; a mutant survives when its tests still pass. What survived belongs into DEVELOPERS.md, with why.
+"""
+
+from __future__ import annotations
+
+import ast
+import os
+import random
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent.parent
+FOLDERS = ("assembly", "boards")
+NEAR = {
+    "assembly": ("tests/assembly", "tests/laws", "tests/published/test_geometry_published.py", "tests/test_check_case.py"),
+    "boards": ("tests/boards", "tests/test_check_case.py"),
+}
+SWAPS: dict[type[ast.AST], type[ast.AST]] = {
+    ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Lt: ast.LtE, ast.LtE: ast.Lt,
+    ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq, ast.And: ast.Or, ast.Or: ast.And,
+}
+PATIENCE = 240  # seconds for the tests of one mutant; a hang counts as noticed
+
+
+def sites(tree: ast.Module) -> Iterator[tuple[ast.AST, str, object]]:
+    """Places that can be changed: the node, its field, and what it becomes."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.BinOp | ast.BoolOp) and type(node.op) in SWAPS:
+            yield node, "op", SWAPS[type(node.op)]()
+        elif isinstance(node, ast.Compare) and type(node.ops[0]) in SWAPS:
+            yield node, "ops", [SWAPS[type(node.ops[0])](), *node.ops[1:]]
+        elif isinstance(node, ast.Constant) and type(node.value) in (int, float):
+            yield node, "value", node.value + 1
+        elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
+            yield node, "op", ast.UAdd()
+
+
+def mutant(path: Path, number: int) -> tuple[str, int, str, str]:
+    """The file with its change of that number: text, line, the statement before and after."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    node, field, new = list(sites(tree))[number]
+    before = ast.unparse(node)
+    setattr(node, field, new)
+    return ast.unparse(tree), getattr(node, "lineno", 0), before, ast.unparse(node)
+
+
+def noticed(path: Path, text: str, copy: Path) -> bool:
+    """Whether the tests near a file fail with this text in its place."""
+    target = copy / path.relative_to(ROOT)
+    whole = target.read_text(encoding="utf-8")
+    target.write_text(text, encoding="utf-8")
+    tests = NEAR[path.relative_to(ROOT / "packet").parts[0]]
+    try:
+        done = subprocess.run([sys.executable, "-m", "pytest", "-x", "-q", "-n", "0", "-p", "no:cacheprovider", *tests],
+                              cwd=copy, env={**os.environ, "PYTHONPATH": str(copy)}, capture_output=True,
+                              timeout=PATIENCE, check=False)
+    except subprocess.TimeoutExpired:
+        return True
+    finally:
+        target.write_text(whole, encoding="utf-8")
+    return done.returncode != 0
+
+
+def main() -> None:
+    count, seed = (int(text) for text in [*sys.argv[1:3], *("40", "1")[len(sys.argv) - 1:]])
+    files = [path for folder in FOLDERS for path in sorted((ROOT / "packet" / folder).glob("*.py"))]
+    choices = [(path, number) for path in files
+               for number in range(len(list(sites(ast.parse(path.read_text(encoding="utf-8"))))))]
+    sample = random.Random(seed).sample(choices, min(count, len(choices)))
+    survived = 0
+    with tempfile.TemporaryDirectory() as name:
+        copy = Path(name)
+        for folder in ("packet", "templates", "sample_projects", "tests"):
+            shutil.copytree(ROOT / folder, copy / folder, ignore=shutil.ignore_patterns("__pycache__"))
+        for extra in ("pyproject.toml", "README.md"):
+            shutil.copy(ROOT / extra, copy)
+        for path, number in sorted(sample):
+            text, line, before, after = mutant(path, number)
+            if not noticed(path, text, copy):
+                survived += 1
+                print(f"{path.relative_to(ROOT)}:{line}: {before}  ->  {after}", flush=True)
+    print(f"{len(sample)} of {len(choices)} possible changes tried, {survived} survived")
+
+
+if __name__ == "__main__":
+    main()
