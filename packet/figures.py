@@ -63,7 +63,8 @@ def figures(plan: Plan) -> dict[str, Any]:
         "pack": {
             "width": _number(plan.pack.width), "length": _number(plan.pack.length),
             "thickness": _number(plan.pack.thickness),
-            "thickness_at_hinges": _number(plan.pack.thickness + plan.description.assume.hinge_bulk),
+            "thickness_at_hinges": _number(plan.pack.thickness + plan.bulk.along),
+            "thickness_at_most": _number(plan.pack.thickness + plan.bulk.most),
             "columns": [list(column) for column in plan.pack.columns],
             "flat_seams": list(plan.pack.flat_seams),
         },
@@ -81,6 +82,11 @@ def figures(plan: Plan) -> dict[str, Any]:
             "gap_worst_case": _number(plan.gap.worst_case),
             "gap_root_sum_square": _number(plan.gap.root_sum_square),
         },
+        "sensitivities": [
+            {"of": str(each.cause), "apex_per_mm": _maybe(each.apex), "slope_per_mm": _maybe(each.slope),
+             "gap_per_mm_of_one_leaf": _number(each.gap)}
+            for each in plan.sensitivities
+        ],
         "takeoff": [{"item": item.item, "quantity": _number(item.quantity), "unit": str(item.unit),
                      "detail": item.detail} for item in plan.takeoff],
         "quantity": plan.description.quantity,
@@ -131,6 +137,10 @@ def board_mass(plan: Plan) -> float:
 def _number(value: float) -> float:
     """Rounded to a millionth of a unit, so that the last bits of arithmetic do not show."""
     return round(float(value), 6) + 0.0
+
+
+def _maybe(value: float | None) -> float | None:
+    return None if value is None else _number(value)
 
 
 def _point(point: Point) -> list[float]:

@@ -22,6 +22,7 @@ from packet.assembly.pack import Pack, pack
 from packet.assembly.records import Assembly, Opening
 from packet.assembly.ring import RingDoors, ring_assembly
 from packet.assembly.ring_geometry import RingGeometry
+from packet.assembly.sensitivity import Sensitivity, sensitivities
 from packet.assembly.tolerance import ClosureGap, closure_gap
 from packet.assembly.vertices import Vertex, vertices
 from packet.boards.delivered import smallest, thickness
@@ -43,6 +44,7 @@ from packet.findings import (
     unknown_leaves,
     warnings,
 )
+from packet.tape.bulk import Bulk, bulk
 from packet.tape.hinge_law import NoLand
 from packet.tape.relief import ReliefCut, relief_cuts
 from packet.tape.strips import Rules, Strip, strips
@@ -91,6 +93,18 @@ class Plan:
     @cached_property
     def gap(self) -> ClosureGap:
         return closure_gap(self.assembly, self.description.limits.mark, self.description.limits.cut)
+
+    @cached_property
+    def sensitivities(self) -> tuple[Sensitivity, ...]:
+        return sensitivities(self.assembly, self.ring)
+
+    @cached_property
+    def bulk(self) -> Bulk:
+        """What tape adds to the pack; what the project file says, where it says it."""
+        assume = self.description.assume
+        if assume.hinge_bulk is not None:
+            return Bulk(assume.hinge_bulk, assume.hinge_bulk)
+        return bulk(self.assembly, self.pack, self.strips, assume.tape_thickness, assume.foil_thickness)
 
 
 def make_plan(description: Description) -> Plan:

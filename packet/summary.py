@@ -8,6 +8,7 @@ from packet.assembly.records import overall, seam_gap
 from packet.assembly.ring_geometry import RingGeometry
 from packet.figures import MM2, MM3, board_mass, leaf_area
 from packet.plan import Plan
+from packet.units import parse_length
 
 
 def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
@@ -17,10 +18,12 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
     yield f"  closes    yes, largest gap at any seam {plan.closure.residual:.3f} mm"
     stacked = all(len(column) == pack.layers for column in pack.columns)
     layers = _count(pack.layers, "layer") + (f" in {_count(len(pack.columns), 'column')}" if stacked else "")
-    bulk = f.length_unit(plan.description.assume.hinge_bulk)
+    more = plan.bulk
+    bulk = (f"about {f.length_unit(more.along)} more along the hinges, up to {f.length_unit(more.most)} where strips cross"
+            if more.most - more.along > 1e-6 else f"up to {f.length_unit(more.most)} more at hinges")
     flat_at = f", flat at {', '.join(pack.flat_seams)}" if pack.flat_seams else ""
     yield (f"  packs     {f.size(pack.width, pack.length, pack.thickness)}, {layers}{flat_at}; "
-           f"about {bulk} more at hinges")
+           f"{bulk}")
     flat = sum(vertex.folds_flat for vertex in plan.vertices)
     yield (f"  folds     layers and hinges agree; angles agree at {flat} of {len(plan.vertices)} points where leaves meet; "
            "board and tape must give a little: make a trial fold of each half")
@@ -63,6 +66,12 @@ def _more(plan: Plan) -> Iterator[str]:
     yield (f"  {'closure gap to expect':<28} {f.decimal(plan.gap.root_sum_square)} {f.unit}, at worst "
            f"{f.decimal(plan.gap.worst_case)}, for marks within {f.length(plan.description.limits.mark)} and cuts within "
            f"{f.length(plan.description.limits.cut)}")
+    yield "What a unit of error does"
+    for each in plan.sensitivities:
+        # Degrees per mm become degrees per unit of the packet.
+        whole = (f"apex {each.apex:+.2f}, slope {each.slope * parse_length(1, f.system):+.3f} degrees, all leaves alike; "
+                 if each.apex is not None and each.slope is not None else "")
+        yield f"  {'by ' + each.cause:<28} {whole}closure gap {each.gap:.3f} from one leaf alone"
     yield "Pack, lowest layer first"
     for number, column in enumerate(plan.pack.columns, 1):
         yield f"  column {number}: {', '.join(column)}"

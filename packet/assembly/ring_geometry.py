@@ -180,6 +180,30 @@ class RingGeometry:
         """d rise / d slant = L / rise."""
         return self.slant / self.rise
 
+    # Squareness: every roof leaf's mid edge leans by so many mm over the whole slant, away from its hip. By the law of
+    # cosines its hip grows by w / hip per mm; corners stay where w and the walls hold them, so with R and hip the legs
+    # and hypotenuse of the upright triangle under a hip, rise grows by hip (w / hip) / rise.
+
+    @property
+    def rise_per_squareness(self) -> float:
+        """d rise / d lean of the mid edge = w / rise."""
+        return self.leaf_width / self.rise
+
+    @property
+    def slope_per_leaf_width(self) -> float:
+        """Degrees per mm; from cos slope = a / L: -cot(pi/n) / rise."""
+        return -math.degrees(1 / math.tan(math.pi / self.walls) / self.rise)
+
+    @property
+    def slope_per_slant(self) -> float:
+        """Degrees per mm; from cos slope = a / L: a / (L rise)."""
+        return math.degrees(self.apothem / (self.slant * self.rise))
+
+    @property
+    def slope_per_squareness(self) -> float:
+        """Degrees per mm; from sin slope = rise / L with L unchanged: w / (a rise)."""
+        return math.degrees(self.leaf_width / (self.apothem * self.rise))
+
 
 def touched_circle(widths: tuple[float, ...]) -> float:
     """Radius of the circle that all walls touch, mm; `widths` are those of the two leaves at each corner.

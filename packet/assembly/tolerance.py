@@ -12,9 +12,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from packet.assembly.records import Assembly, Leaf, Point, Point3, Seam
+from packet.assembly.records import Assembly, Leaf, Point, Point3
 
 if TYPE_CHECKING:
     import numpy as np
@@ -38,6 +39,17 @@ class ClosureGap:
     monte_carlo: float
 
 
+@dataclass(frozen=True, slots=True)
+class Remaining:
+    """Gap per mm of each end error: `gap[2 seams, 2 directions, errors]`, mm per mm, seam ends in order.
+
+    A leaf's errors start at its `first_error`: 2 k and 2 k + 1 are the start and end of its edge k, outward.
+    """
+
+    gap: Array
+    first_error: dict[str, int]
+
+
 def closure_gap(assembly: Assembly, mark: float, cut: float) -> ClosureGap:
     """The closure gap for tolerances of marking and cutting at every end of every edge (mm, plus or minus).
 
@@ -47,25 +59,35 @@ def closure_gap(assembly: Assembly, mark: float, cut: float) -> ClosureGap:
     """
     import numpy as np
 
-    jacobian, errors, seams = _system(assembly)
-    u, values, _ = np.linalg.svd(jacobian, full_matrices=False)
-    kept = u[:, values > 1e-9 * values[0]]
-    left = errors - kept @ (kept.T @ errors)
-    # Two rows are the two directions square to a seam at one of its ends.
-    gap = left.reshape(-1, 2, left.shape[1])
+    left = remaining(assembly)
+    gap = left.gap
     worst = np.hypot(*(np.abs(gap[:, i]).sum(axis=1) for i in (0, 1))) * (mark + cut)
     square = np.sqrt((gap**2).sum(axis=(1, 2))) * math.hypot(mark, cut)
     at = int(np.argmax(square))
     dice = np.random.default_rng(SEED)
-    misses = (dice.normal(0, mark / SHARE_OF_DEVIATION, (SAMPLES, left.shape[1]))
-              + dice.normal(0, cut / SHARE_OF_DEVIATION, (SAMPLES, left.shape[1])))
+    misses = (dice.normal(0, mark / SHARE_OF_DEVIATION, (SAMPLES, gap.shape[2]))
+              + dice.normal(0, cut / SHARE_OF_DEVIATION, (SAMPLES, gap.shape[2])))
     drawn = misses @ gap[at].T
     monte_carlo = SHARE_OF_DEVIATION * float(np.sqrt((drawn**2).sum(axis=1).mean()))
-    return ClosureGap(seams[at // 2].mark, float(worst.max()), float(square[at]), monte_carlo)
+    return ClosureGap(assembly.seams[at // 2].mark, float(worst.max()), float(square[at]), monte_carlo)
 
 
-def _system(assembly: Assembly) -> tuple[Array, Array, tuple[Seam, ...]]:
-    """Motions to misfits, shape (4 seams, 6 leaves), and end errors to misfits, shape (4 seams, 2 edges)."""
+@lru_cache(maxsize=4)
+def remaining(assembly: Assembly) -> Remaining:
+    """What no motion of the leaves takes up: (I - J J+) E."""
+    import numpy as np
+
+    jacobian, errors, first_error = _system(assembly)
+    u, values, _ = np.linalg.svd(jacobian, full_matrices=False)
+    kept = u[:, values > 1e-9 * values[0]] if values.size else u
+    left = errors - kept @ (kept.T @ errors)
+    # Two rows are the two directions square to a seam at one of its ends.
+    return Remaining(left.reshape(-1, 2, left.shape[1]), first_error)
+
+
+def _system(assembly: Assembly) -> tuple[Array, Array, dict[str, int]]:
+    """Motions to misfits, shape (4 seams, 6 leaves), end errors to misfits, shape (4 seams, 2 edges), and the
+    column at which each leaf's errors start."""
     import numpy as np
 
     leaf_at = {leaf.mark: 6 * i for i, leaf in enumerate(assembly.leaves)}
@@ -91,7 +113,7 @@ def _system(assembly: Assembly) -> tuple[Array, Array, tuple[Seam, ...]]:
                 rows[row:row + 2, leaf_at[mark]:leaf_at[mark] + 6] = sign * block
                 for column, shift in _corner_shifts(leaf, edge[end]):
                     errors[row:row + 2, first_error[mark] + column] += sign * (square @ shift)
-    return rows, errors, assembly.seams
+    return rows, errors, first_error
 
 
 def _square_to(a: Point3, b: Point3, leaf: Leaf) -> Array:

@@ -227,8 +227,12 @@ class Assume(Section):
         float, Number((0.3, 5), (10, 160), ("lb/cu ft", "kg/m3"), (POUND_PER_CUBIC_FOOT, 1.0), ("2.0", "32"))
     ]
     """Density of the board: pounds per cubic foot, or kilograms per cubic metre."""
-    hinge_bulk: Annotated[float, Length(("0", "2"), ("0", "50"), ("1/8", "3"))]
-    """How much thicker the pack is where hinge lines lie over each other."""
+    tape_thickness: Annotated[float, Length(("0.001", "1/8"), ("0.02", "3"), ("0.008", "0.2"))]
+    """Thickness of strapping tape; with the foil's it makes the pack thicker than its boards where strips lie."""
+    foil_thickness: Annotated[float, Length(("0.001", "1/8"), ("0.02", "3"), ("0.003", "0.08"))]
+    """Thickness of foil tape."""
+    hinge_bulk: Annotated[float | None, Length(("0", "2"), ("0", "50"))] = None
+    """How much thicker the pack is than its boards where strips cross; without it, worked out from the strips."""
 
 
 class Common(Section):

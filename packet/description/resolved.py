@@ -177,10 +177,15 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Assumptions:
-    """Values that the packet prints as assumptions. `density` is in kg/m3, `hinge_bulk` in mm."""
+    """Values that the packet prints as assumptions. `density` is in kg/m3, thicknesses are in mm.
+
+    `hinge_bulk` is None where it follows from the strips.
+    """
 
     density: float
-    hinge_bulk: float
+    tape_thickness: float
+    foil_thickness: float
+    hinge_bulk: float | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -86,7 +86,7 @@ def _figures(plan: Plan, kit: Kit) -> list[str]:
     words, pack = kit.words, plan.pack
     values: dict[str, Any] = {
         "leaves": len(plan.assembly.leaves), "seams": len(plan.assembly.bonded()), "over_all": overall(plan.assembly),
-        "width": pack.width, "length": pack.length, "thick": pack.thickness + plan.description.assume.hinge_bulk,
+        "width": pack.width, "length": pack.length, "thick": pack.thickness + plan.bulk.most,
         "boards": len(plan.boards), "quantity": plan.description.quantity, "mass": board_mass(plan),
         "removable": [seam.mark for seam in plan.assembly.seams if seam.removable],
     }

@@ -17,7 +17,7 @@ from packet.sheets.columns import Make, in_columns
 from packet.sheets.crew_inputs import crew_values
 from packet.sheets.kit import Kit
 from packet.sheets.site_inputs import site_values
-from packet.units import POUND_PER_CUBIC_FOOT, System, fixed
+from packet.units import INCH, POUND_PER_CUBIC_FOOT, System, fixed
 from packet.work.stations import Station
 
 ROW = 5.4  # mm
@@ -139,6 +139,9 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
     def exact(mm: float) -> str:
         return f"{form.decimal(mm)} mm" if form.system is System.METRIC else form.length_both(mm)
 
+    def thin(mm: float) -> str:
+        return f"{mm:.2f} mm" if form.system is System.METRIC else f"{mm / INCH:.3f} in"
+
     swing = {} if doors is None else {
         "doors.hand": str(doors.hand), "doors.second": str(doors.second),
         **{f"doors.{name}": form.length_unit(getattr(doors, name))
@@ -164,7 +167,8 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         **{f"limits.{name}": form.length_unit(getattr(given.limits, name))
            for name in ("board_spread", "thickness_spread", "mark", "cut", "diagonal")},
         "assume.density": _density(given.assume.density, form.system),
-        "assume.hinge_bulk": form.length_unit(given.assume.hinge_bulk),
+        **{f"assume.{name}": thin(getattr(given.assume, name)) for name in ("tape_thickness", "foil_thickness")},
+        "assume.hinge_bulk": form.length_unit(plan.bulk.most),
         **site_values(plan, kit),
         **crew_values(plan, kit),
         **{f"repair.{name}": form.length_unit(getattr(given.repair, name)) for name in ("free_gap", "packer", "least_packer")},

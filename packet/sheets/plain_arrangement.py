@@ -175,7 +175,7 @@ def _figures(plan: Plan, kit: Kit) -> list[tuple[str, str]]:
     rows = [("width", form.length_unit(width)), ("depth", form.length_unit(depth)),
             ("height", form.length_unit(height)), ("leaves", str(len(assembly.leaves))),
             ("board", form.length_unit(assembly.thickness)), ("pack", form.size(pack.width, pack.length)),
-            ("pack_thick", form.length_unit(pack.thickness + plan.description.assume.hinge_bulk))]
+            ("pack_thick", form.length_unit(pack.thickness + plan.bulk.most))]
     found = [(words.text(f"arrangement.plain.figures.{name}"), value) for name, value in rows]
     for group in seam_classes(assembly):
         key = "hinge" if group.bonded else "touching"

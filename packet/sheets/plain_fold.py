@@ -193,7 +193,7 @@ def _layer_rows(plan: Plan, kit: Kit) -> list[list[str]]:
 
 def _pack_values(plan: Plan) -> dict[str, object]:
     pack = plan.pack
-    return {"pack": (pack.width, pack.length), "thick": pack.thickness + plan.description.assume.hinge_bulk}
+    return {"pack": (pack.width, pack.length), "thick": pack.thickness + plan.bulk.most}
 
 
 def _lowest(plan: Plan) -> str:

@@ -25,7 +25,7 @@ def carried(plan: Plan) -> tuple[Load, ...]:
     own = plan.description.boards
     bought = supply(plan.boards, own.spare, own.breadth, own.length, own.thickness)
     pack = plan.pack
-    thick = pack.thickness + plan.description.assume.hinge_bulk
+    thick = pack.thickness + plan.bulk.most
     return (Load("board", (own.breadth, own.length, own.thickness)),
             Load("boards", (own.breadth, own.length, bought.stack)),
             Load("pack", (pack.width, pack.length, thick)))

@@ -67,7 +67,7 @@ def shared_values(plan: Plan, words: Words) -> dict[str, Any]:
         "door_marks": tuple(door.mark for door in assembly.doors),
         "printed": str(given.boards.printed_face), "tool": str(given.boards.tool), "kerf": given.boards.kerf,
         "mark_limit": given.limits.mark, "cut_limit": given.limits.cut, "diagonal_limit": given.limits.diagonal,
-        "spread": given.limits.board_spread, "thickness_limit": given.limits.thickness_spread, "bulk": given.assume.hinge_bulk,
+        "spread": given.limits.board_spread, "thickness_limit": given.limits.thickness_spread, "bulk": plan.bulk.most,
         "coldest": temperature(form, COLDEST), "dew_spread": difference(form, DEW_SPREAD),
     }
     return values | _ring_values(plan) | _door_values(plan) | _phrases(plan, words)

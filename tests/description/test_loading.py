@@ -66,7 +66,8 @@ def test_ten_lines_are_enough(loaded: Load) -> None:
         (INCH / 4, INCH / 16, INCH / 8, INCH / 8)
     )
     assert project.assume.density == pytest.approx(2 * 16.01846, rel=1e-6)  # 2 lb per cubic foot, NIST factor
-    assert project.assume.hinge_bulk == pytest.approx(INCH / 8)
+    assert project.assume.hinge_bulk is None
+    assert project.assume.tape_thickness == pytest.approx(0.008 * INCH)
 
 
 def test_metric_defaults(loaded: Load) -> None:
@@ -85,7 +86,7 @@ def test_metric_defaults(loaded: Load) -> None:
     assert (*project.foil.stock, project.foil.margin, project.foil.overlap, project.foil.roll) == (75, 25, 12, 45_000)
     limits = project.limits
     assert (limits.board_spread, limits.mark, limits.cut, limits.diagonal) == (6, 1, 3, 3)
-    assert (project.assume.density, project.assume.hinge_bulk) == (32, 3)
+    assert (project.assume.density, project.assume.foil_thickness) == (32, 0.08)
 
 
 def test_what_is_assumed_is_named(loaded: Load) -> None:
@@ -155,7 +156,7 @@ def test_the_fingerprint_is_of_the_values_alone(loaded: Load, tmp_path: Path) ->
     other = tmp_path / "elsewhere.yaml"
     other.write_text(turned)
     assert load(other).fingerprint == project.fingerprint
-    assert loaded(RIGHT + "  hinge_bulk: 1/8\n").fingerprint == project.fingerprint
+    assert loaded(RIGHT + "  tape_thickness: 0.008\n").fingerprint == project.fingerprint
 
 
 @pytest.mark.parametrize(

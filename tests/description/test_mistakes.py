@@ -155,7 +155,7 @@ LISTS_AND_GROUPS = [
     Case("  measured: []", "  measured:\n    - ^{length: 96}", "boards.measured.0.breadth", "", "missing",
          "must be written", "`breadth:`", "  measured: [{length: 96, breadth: 48}]", Kind.MISSING),
     Case("  density: 2.0", "  ^- 2.0", "assume", "", "a group of keys belongs here",
-         "keys: density, hinge_bulk", "on a line of its own", "  density: 2.0"),
+         "keys: density, tape_thickness, foil_thickness, hinge_bulk", "on a line of its own", "  density: 2.0"),
 ]
 MORE_THAN_PLAIN_VALUES = [
     Case("  land: 2", "  land: ^&usual 2", "tape.land", "&usual", "names a value",
