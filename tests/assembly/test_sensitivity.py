@@ -34,7 +34,7 @@ def _roof(ring: RingGeometry, width: float, slant: float, lean: float) -> tuple[
         return (float(np.hypot(place[0] - mid, place[1])) - width, math.hypot(mid, rise) - slant,
                 math.hypot(corner, rise) - hip)
 
-    corner, mid, rise = fsolve(misfit, (ring.circumradius, ring.apothem, ring.rise), xtol=1e-13)
+    _, _, rise = fsolve(misfit, (ring.circumradius, ring.apothem, ring.rise), xtol=1e-13)
     return rise, math.degrees(math.asin(rise / slant))
 
 
