@@ -89,11 +89,35 @@ def figures(plan: Plan) -> dict[str, Any]:
         ],
         "takeoff": [{"item": item.item, "quantity": _number(item.quantity), "unit": str(item.unit),
                      "detail": item.detail} for item in plan.takeoff],
+        "alternates": _alternates(plan),
         "quantity": plan.description.quantity,
         "cut_length": _number(sum(board.cut_length for board in plan.boards)),
         "board_mass": _number(board_mass(plan)),
         "warnings": [str(finding) for finding in plan.findings],
     }
+
+
+def _alternates(plan: Plan) -> list[dict[str, Any]]:
+    """Every board that could be bought, the project's own first; empty where it lists none."""
+    from packet.alternates import compare  # which plans anew, and asks here for the mass
+
+    found = compare(plan)
+    if found is None:
+        return []
+    currency = plan.description.prices.currency
+
+    def money(hundredths: int | None) -> dict[str, Any] | None:
+        return None if hundredths is None else {"amount": hundredths / 100, "currency": currency}
+
+    return [
+        {"breadth": _number(one.board.breadth), "length": _number(one.board.length),
+         "thickness": _number(one.board.thickness), "own": one.own, "boards": one.bought,
+         "price_each": money(one.board.price), "price": money(one.price),
+         "mass": None if one.mass is None else _number(one.mass),
+         "pack": [_number(side) for side in one.pack] if one.pack else None, "leaves_smaller": one.smaller,
+         "not_possible": one.why,
+         "best": [name for name in ("cheapest", "lightest", "thinnest") if place in getattr(found, name)]}
+        for place, one in enumerate(found.boards)]
 
 
 def geometry_figures(plan: Plan) -> dict[str, float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from packet.alternates import amount, compare
 from packet.assembly.records import overall, seam_gap
 from packet.assembly.ring_geometry import RingGeometry
 from packet.figures import MM2, MM3, board_mass, leaf_area
@@ -40,9 +41,25 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
     for need in plan.needs:
         kind = "foil" if need.foil else "strapping"
         yield f"  {kind:<9} {f.length_unit(need.roll_width)}: {f.feet(need.net)}{sets}, {_count(need.rolls, 'roll')}"
+    yield from _alternate_lines(plan)
     yield f"  mass      {f.mass(board_mass(plan))} without tape, at the assumed density"
     if everything:
         yield from _more(plan)
+
+
+def _alternate_lines(plan: Plan) -> Iterator[str]:
+    """The boards that could be bought instead, one a line; nothing where the project lists none."""
+    found, f = compare(plan), plan.form
+    for place, one in enumerate(found.boards if found else ()):
+        name = f.size(one.board.breadth, one.board.length, one.board.thickness)
+        if one.bought is None or one.mass is None or one.pack is None:
+            yield f"  instead   {name}: not possible: {one.why}"
+            continue
+        price = "" if one.price is None else f", {amount(one.price, plan.description.prices.currency)}"
+        best = [word for word in ("cheapest", "lightest", "thinnest") if found and place in getattr(found, word)]
+        smaller = ", leaves cut smaller to fit" if one.smaller else ""
+        yield (f"  {'compared' if one.own else 'instead':<9} {name}: {_count(one.bought, 'board')}{price}, {f.mass(one.mass)}, "
+               f"packed {f.length_unit(one.pack[2])}{smaller}{': ' + ', '.join(best) if best else ''}")
 
 
 def _ring_lines(plan: Plan, g: RingGeometry) -> Iterator[str]:

@@ -16,7 +16,7 @@ LAYERS = (
     ("tape",),
     ("findings",),
     ("plan",),
-    ("figures",),
+    ("figures", "alternates"),
     ("site",),
     ("words", "drawing", "work", "summary", "ledger", "miscut"),
     ("sheets",),

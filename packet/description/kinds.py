@@ -193,6 +193,26 @@ class Number(ValueKind):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Money(ValueKind):
+    """An amount of the project's currency; read as whole hundredths, so that sums are exact."""
+
+    default: Pair | None = None
+
+    def limit(self, system: System | None) -> str:
+        return "an amount from 0 to 9999999.99"
+
+    def example(self, system: System | None) -> str:
+        return "31.50"
+
+    def read(self, text: str, system: System | None) -> int:
+        found = re.fullmatch(r"([0-9]{1,7})(?:\.([0-9]{1,2}))?", text)
+        if not found:
+            raise RefusalError("this is not an amount of money", self.limit(system),
+                               f"{self.remedy(system)} The currency stands in `prices.currency`.")
+        return int(found[1]) * 100 + int((found[2] or "0").ljust(2, "0"))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Choice(ValueKind):
     """One word out of a few."""
 

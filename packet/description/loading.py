@@ -8,6 +8,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from packet.description import defaults, feasible, listed
+from packet.description.buying_values import Alternate, Prices
 from packet.description.crew_values import Crew, Pause, Rates, Seats
 from packet.description.decided import RepairLimits
 from packet.description.kinds import Choice
@@ -261,7 +262,9 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
             spare=boards.spare,
             edge_trim=boards.edge_trim,
             measured=tuple(MeasuredBoard(**dict(board)) for board in boards.measured),
+            alternates=tuple(Alternate(*one.size, one.thickness, one.price, one.density) for one in boards.alternates),
         ),
+        prices=Prices(**dict(project.prices)),
         tape=Tape(**dict(project.tape) | {"stock": tuple(sorted(set(project.tape.stock)))}),
         foil=Foil(**dict(project.foil) | {"stock": tuple(sorted(set(project.foil.stock)))}),
         duct=project.duct if isinstance(project, RingProject) else None,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from packet.description.buying_keys import Alternate, Prices
 from packet.description.crew_keys import Crew, Rates, Seats
 from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Paper, Size, Text
 from packet.description.repair_keys import Repair
@@ -171,6 +172,12 @@ class Boards(Section):
     ]
     """The boards as delivered, each with length and breadth, and with diagonals and thickness where they were
     measured; leaves are fitted to the smallest."""
+    alternates: Annotated[
+        tuple[Alternate, ...],
+        Listed(12, ((), ()), "- {size: 48 x 108, thickness: 1-1/2, price: 31.50}", empty_allowed=True)
+    ]
+    """Other boards that can be bought, each with size and thickness, and with price and density where they are
+    known; the packet puts them side by side."""
 
 
 class Tape(Section):
@@ -266,6 +273,8 @@ class Common(Section):
     """Folder beside the project file with sentences of its own, in place of the program's."""
     boards: Boards
     """The boards."""
+    prices: Prices
+    """What the material costs, and since when."""
     tape: Tape
     """The strapping tape."""
     foil: Foil

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
 
+from packet.description.buying_values import Alternate, Prices
 from packet.description.crew_values import Crew, Rates
 from packet.description.decided import Decision, RepairLimits
 from packet.description.site_values import Air, Cautions, Lift, Site, Taping, Transport, Wind
@@ -128,7 +129,7 @@ class MeasuredBoard:
 
 @dataclass(frozen=True, slots=True)
 class Boards:
-    """The boards as bought; `measured` holds those delivered."""
+    """The boards as bought; `measured` holds those delivered, `alternates` those that could be bought instead."""
 
     breadth: float
     length: float
@@ -139,6 +140,7 @@ class Boards:
     spare: int
     edge_trim: float
     measured: tuple[MeasuredBoard, ...]
+    alternates: tuple[Alternate, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +206,7 @@ class Description:
     language: Language
     words: tuple[tuple[str, str | tuple[str, ...]], ...]
     boards: Boards
+    prices: Prices
     tape: Tape
     foil: Foil
     duct: float | None

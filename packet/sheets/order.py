@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from packet.alternates import amount
 from packet.boards.supply import Supply, supply
+from packet.description.buying_values import Prices
 from packet.description.resolved import Description
 from packet.drawing.flow import Block, bullets, paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, LARGE, NUMBER, Style
@@ -65,7 +67,7 @@ def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Draw
     columns = [Column(width, align, style) for width, (align, style) in zip(
         spread(room.width, 20, 66, 33, 60, 28, 24), looks, strict=True)]
     header = [words.text(f"order.order.{name}") for name in ("bought", "item", "quantity", "detail", "each", "price")]
-    rows = [_order_row(item, kit) for item in _bought(plan)]
+    rows = [_order_row(item, plan.description.prices, kit) for item in _bought(plan)]
     while rows:
         count = fit(columns, rows, header, room.height - _FOOT, kit.lettering, row_height)
         if not count:
@@ -75,7 +77,7 @@ def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Draw
         if rows:
             yield block.marks, block.bottom
         else:
-            yield block.marks + _total(kit, block.bottom, columns[-1].width), block.bottom - _FOOT
+            yield block.marks + _total(plan.description.prices, kit, block.bottom, columns[-1].width), block.bottom - _FOOT
 
 
 def _bought(plan: Plan) -> tuple[Item, ...]:
@@ -88,15 +90,19 @@ def _name(item: Item) -> str:
     return item.item.removesuffix(", whole rolls")
 
 
-def _order_row(item: Item, kit: Kit) -> list[Cell]:
+def _order_row(item: Item, prices: Prices, kit: Kit) -> list[Cell]:
     if item.unit is Unit.LENGTH:
         quantity = kit.form.feet(item.quantity)
     else:
         quantity = kit.words.text(f"order.unit.{item.unit}", count=round(item.quantity))
-    return [tick_box((0.0, 0.0)), _name(item), quantity, item.detail, "", ""]
+    each, every = "", ""
+    if item.unit is Unit.BOARD and prices.board is not None:
+        # Without the currency, which has no room here and stands at the foot.
+        each, every = amount(prices.board, ""), amount(prices.board * round(item.quantity), "")
+    return [tick_box((0.0, 0.0)), _name(item), quantity, item.detail, each, every]
 
 
-def _total(kit: Kit, top: float, width: float) -> Drawing:
+def _total(prices: Prices, kit: Kit, top: float, width: float) -> Drawing:
     """A box for the total, and rules for the date and the source of the prices."""
     room, words = kit.room, kit.words
     baseline, low = top - 7.5, top - _FOOT
@@ -109,7 +115,11 @@ def _total(kit: Kit, top: float, width: float) -> Drawing:
         label = words.text(f"order.order.{name}")
         marks.append(Text((x, baseline), label, BODY))
         x += kit.lettering.width(label, BODY) + 2.0
+        given = f"{prices.date} {prices.currency}".strip() if name == "asked" else ""
+        rule = max(rule, kit.lettering.width(given, BODY_BOLD) + 2.0)
         marks.append(Line((x, baseline - 0.8), (x + rule, baseline - 0.8), TABLE))
+        if given:
+            marks.append(Text((x + 1.0, baseline), given, BODY_BOLD))
         x += rule + 6.0
     return tuple(marks)
 

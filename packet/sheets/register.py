@@ -26,6 +26,7 @@ ORDER = (
     "tents",
     "labels",
     "order",
+    "alternates",
     "weather",
     "carry",
     "strips",

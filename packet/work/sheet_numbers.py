@@ -16,6 +16,7 @@ _NUMBERS = {
     "strips": "P-02",
     "cuts": "C-00",
     "parts": "P-06",
+    "alternates": "P-05",
     "gauges": "P-07",
     "recipe.mid": "H-01",
     "recipe.corner": "H-02",

@@ -1,0 +1,35 @@
+"""Keys of the project file on what is bought: other boards to compare, and prices."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from packet.description.kinds import Length, Money, Number, Size, Text
+from packet.description.section import Section
+from packet.units import POUND_PER_CUBIC_FOOT
+
+
+class Alternate(Section):
+    """Another board that could be bought instead."""
+
+    size: Annotated[tuple[float, float], Size(Length(("6", "240"), ("150", "6000"), usual=("48", "1200")))]
+    """Breadth and length of the board."""
+    thickness: Annotated[float, Length(("1/4", "6"), ("5", "150"), usual=("1", "40"))]
+    """Thickness of the board."""
+    price: Annotated[int | None, Money()] = None
+    """Price of one board."""
+    density: Annotated[
+        float | None, Number((0.3, 5), (10, 160), ("lb/cu ft", "kg/m3"), (POUND_PER_CUBIC_FOOT, 1.0))
+    ] = None
+    """Density of the board, where it is not the assumed one."""
+
+
+class Prices(Section):
+    """Prices, as they were asked for."""
+
+    date: Annotated[str, Text(10, ("", ""))]
+    """Day of the prices, as it is to be printed."""
+    currency: Annotated[str, Text(8, ("", ""))]
+    """Currency of all amounts."""
+    board: Annotated[int | None, Money()] = None
+    """Price of one board of `boards.size`."""
