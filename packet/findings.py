@@ -11,6 +11,7 @@ from packet.assembly.pack import Pack
 from packet.assembly.records import Assembly, LeafKind, Opening
 from packet.assembly.ring_geometry import RingGeometry, trim_for_opening
 from packet.assembly.vertices import vertices
+from packet.boards.alike import alike
 from packet.boards.check import layout_faults
 from packet.boards.delivered import skew, squared_length, thickness
 from packet.boards.nest import DoesNotFit, Nest
@@ -26,6 +27,9 @@ from packet.units import Format, ceil_to
 
 SLACK = 1e-6
 """mm"""
+
+MOST_RUNS = 80
+"""Marking sheets that the numbers of station C can count."""
 
 STEEP = 6.0
 """Change of apex height per change of leaf width above which small cutting errors show (assumption)."""
@@ -157,6 +161,12 @@ def structure_faults(description: Description, ring: RingGeometry | None, assemb
     found += [_problem(description, "boards", "", fault, "every leaf once, with its own hand",
                        "report this project file as a fault of the program")
               for fault in layout_faults(cut, boards, description.quantity)]
+    runs = len(alike(boards))
+    if runs > MOST_RUNS:
+        found.append(_problem(
+            description, "quantity" if description.quantity > 1 else "boards.size",
+            f"{len(boards)} boards", f"the boards need {runs} different marking sheets", f"at most {MOST_RUNS} in one packet",
+            "make fewer sets from one order, or take larger boards"))
     if ring and description.duct is not None and description.duct > ring.opening_across_flats + 1e-6:
         enough = ceil_to(trim_for_opening(ring, description.duct), description.system)
         found.append(_problem(

@@ -11,8 +11,10 @@ from packet.boards.records import Board
 
 @dataclass(frozen=True, slots=True)
 class Alike:
-    """Boards one after another with the same lines, the same leaves in the same places and the same part held."""
+    """Boards one after another with the same lines, the same leaves in the same places and the same part held.
+    `number` counts from 1; with one set it is the mark of the one board."""
 
+    number: int
     boards: tuple[Board, ...]
 
     @property
@@ -27,7 +29,12 @@ class Alike:
 
 def alike(boards: tuple[Board, ...]) -> tuple[Alike, ...]:
     """All boards in their order; only whose leaf it is, that of one shelter or the next, does not part them."""
-    return tuple(Alike(tuple(run)) for _, run in groupby(boards, _pattern))
+    return tuple(Alike(number, tuple(run)) for number, (_, run) in enumerate(groupby(boards, _pattern), 1))
+
+
+def numbers(boards: tuple[Board, ...]) -> dict[str, int]:
+    """For the mark of every board the number of the run it belongs to, and so of its marking sheet."""
+    return {board.mark: run.number for run in alike(boards) for board in run.boards}
 
 
 def _pattern(board: Board) -> Any:

@@ -265,7 +265,7 @@ class Common(Section):
     """Who approved it."""
     replaces: Annotated[str, Text(16, ("none", "none"))]
     """What this packet supersedes."""
-    quantity: Annotated[int, Count(1, 50, ("1", "1"))]
+    quantity: Annotated[int, Count(1, 24, ("1", "1"))]
     """How many shelters are made from one order of boards and tape; their leaves are nested together."""
     language: Annotated[Language, Choice(Language, ("en", "en"))]
     """Language of the sentences in the packet."""

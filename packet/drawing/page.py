@@ -27,8 +27,8 @@ EDGE = 10.0
 HEADER_HEIGHT = 15.0
 TITLE_LENGTH = 25  # ISO 7200
 NUMBER_LENGTH = 4
-KIND_LENGTH = 30
-SUBJECT_LENGTH = 24
+KIND_LENGTH = 24
+SUBJECT_LENGTH = 20
 
 _THEN = "Then"  # the field that names the sheet which follows
 _CLEAR = 2.0  # mm between the rules and the content
@@ -68,7 +68,7 @@ class Sheet:
     """A sheet's content before it has a frame.
 
     number: up to 4 characters, such as `C-04`. title: up to 25. station: the word on the black tag. kind: the
-    document type, up to 30 characters. subject: the parts on the sheet, up to 24 characters. subtitle: one or
+    document type, up to 24 characters. subject: the parts on the sheet, up to 20 characters. subtitle: one or
     two lines of instruction beside the title. marks: inside the content room of the page. follows: the number of
     the sheet that is taken up next; empty on the last one.
 

@@ -40,11 +40,11 @@ def _sheets(plan: Plan, kit: Kit, run: Alike) -> tuple[Sheet, ...]:
     trims = tip_trims(plan.assembly, board)
     lines = tuple(_instructions(plan, kit, run))
     which = {"boards": run.marks, "count": len(plan.boards), "several": len(run.boards) > 1}
-    page = compose(plan, kit, run, lines, tuple(_short(plan, kit, board)), trims)
+    page = compose(plan, kit, run, lines, tuple(_short(plan, kit, run)), trims)
     subtitle = words.text("marking.subtitle", leaves=_leaves(plan, kit, board),
                           face=str(plan.description.boards.printed_face).upper())
     drawing = Sheet(
-        number=number_of(board.mark),
+        number=number_of(run.number),
         title=words.text("marking.title", **which),
         station=Station.C.word,
         kind=words.text("marking.kind"),
@@ -57,16 +57,17 @@ def _sheets(plan: Plan, kit: Kit, run: Alike) -> tuple[Sheet, ...]:
     if page.left is None:
         return (drawing,)
     return (drawing, *(
-        Sheet(number=number_of(board.mark, count), station=Station.C.word,
+        Sheet(number=number_of(run.number, count), station=Station.C.word,
               title=words.text("marking.table_title", **which),
               kind=words.text("marking.table_kind"), marks=marks, subject=_subject(kit, run), viewports=viewports,
-              subtitle=words.text("marking.table_subtitle", sheet=number_of(board.mark)))
+              subtitle=words.text("marking.table_subtitle", sheet=number_of(run.number)))
         for count, (marks, viewports) in enumerate(table_pages(kit, board, lines, trims, page.left), 2)))
 
 
-def _short(plan: Plan, kit: Kit, board: Board) -> Iterator[str]:
+def _short(plan: Plan, kit: Kit, run: Alike) -> Iterator[str]:
     """What may stand under a board that is drawn alone, the fullest first."""
-    values = {"numbers": span(1, len(board.cuts), kit) if board.cuts else "", "sheet": number_of(board.mark, 2),
+    board = run.first
+    values = {"numbers": span(1, len(board.cuts), kit) if board.cuts else "", "sheet": number_of(run.number, 2),
               "what": _checks(plan, kit, board), "limit": plan.description.limits.diagonal}
     for key in ("full", "diagonals", "least"):
         yield kit.words.text(f"marking.alone.{key}", **values)

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from packet.assembly.records import Leaf, LeafKind, polygon_area
-from packet.boards.alike import Alike, alike
-from packet.boards.records import Board, CutKind
+from packet.boards.alike import Alike, alike, numbers
+from packet.boards.records import CutKind
 from packet.plan import Plan
 from packet.work.sheet_numbers import board_sheet, sheet_number
 from packet.work.stations import Station
@@ -60,7 +60,7 @@ def _boards(plan: Plan) -> Iterator[Task]:
             yield _cut(waiting, tuple(done) if waiting.first.held else ())
             done.append(f"cut:{waiting.first.mark}")
         if board.mark in firsts:
-            yield _first_pieces(board, firsts[board.mark])
+            yield _first_pieces(run, firsts[board.mark])
             gates = (*gates, f"first_pieces:{board.mark}")
         batch = []
 
@@ -92,7 +92,7 @@ def _mark(plan: Plan, run: Alike, after: tuple[str, ...]) -> Task:
         if leaf.kind is LeafKind.ROOF or _rectangular(leaf):
             diagonals.setdefault(_blank(plan, leaf), math.hypot(*type_[2:]))
     return Task(
-        f"mark:{board.mark}", Station.C, tuple(leaf.mark for leaf in leaves), (board_sheet(board.mark),), after,
+        f"mark:{board.mark}", Station.C, tuple(leaf.mark for leaf in leaves), (board_sheet(run.number),), after,
         {"boards": run.marks, "count": len(run.boards), "lines": len(board.cuts), "diagonals": tuple(diagonals.items()),
          "board_diagonal": math.hypot(board.stock.length, board.stock.breadth)})
 
@@ -108,14 +108,15 @@ def _cut(run: Alike, after: tuple[str, ...]) -> Task:
     now = tuple(cut.number for cut in board.cuts if cut.kind is not CutKind.DOOR)
     later = tuple(cut.number for cut in board.cuts if cut.kind is CutKind.DOOR)
     return Task(
-        f"cut:{board.mark}", Station.C, tuple(piece.leaf for piece in board.pieces), (board_sheet(board.mark),),
+        f"cut:{board.mark}", Station.C, tuple(piece.leaf for piece in board.pieces), (board_sheet(run.number),),
         (f"mark:{board.mark}", *after), {"boards": run.marks, "count": len(run.boards), "now": now, "later": later},
         cuts=tuple((each.mark, number) for each in run.boards for number in now))
 
 
-def _first_pieces(board: Board, leaves: tuple[Leaf, ...]) -> Task:
+def _first_pieces(run: Alike, leaves: tuple[Leaf, ...]) -> Task:
+    board = run.first
     return Task(
-        f"first_pieces:{board.mark}", Station.C, tuple(leaf.mark for leaf in leaves), (board_sheet(board.mark),),
+        f"first_pieces:{board.mark}", Station.C, tuple(leaf.mark for leaf in leaves), (board_sheet(run.number),),
         (f"cut:{board.mark}",), {"board": board.mark, "pieces": tuple(_sizes(leaf) for leaf in leaves)}, hold=True)
 
 
@@ -145,11 +146,12 @@ def _extent(leaf: Leaf) -> tuple[float, float]:
 
 def _keep(plan: Plan) -> Task:
     held: list[dict[str, Any]] = []
+    sheets = numbers(plan.boards)
     for board in plan.boards:
         for outline in board.held:
             xs, ys = [p[0] for p in outline], [p[1] for p in outline]
             held.append({"board": board.mark, "length": max(xs) - min(xs), "breadth": max(ys) - min(ys)})
-    return Task("keep", Station.C, (), tuple(board_sheet(part["board"]) for part in held),
+    return Task("keep", Station.C, (), tuple(board_sheet(sheets[part["board"]]) for part in held),
                 (*cut_keys(plan), *(f"first_pieces:{mark}" for mark in _firsts(plan))),
                 {"held": tuple(held)})
 

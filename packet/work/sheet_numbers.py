@@ -80,10 +80,9 @@ def binding_order(number: str) -> tuple[int, int, str]:
     return _SERIES.index(series), int(count.rstrip(_SUFFIXES)), count.lstrip("0123456789")
 
 
-def board_sheet(mark: str, page: int = 1) -> str:
-    """The number of the marking sheet of the board of that mark: board 3 is on `C-03`, its further pages on
-    `C-3B`, `C-3C` and on; those of board 10 on `C10B`."""
-    number = int(mark)
+def board_sheet(number: int, page: int = 1) -> str:
+    """The number of the marking sheet of that run of boards (`boards.alike`): run 3, which is board 3 where there is
+    one set, is on `C-03`, its further pages on `C-3B`, `C-3C` and on; those of run 10 on `C10B`."""
     if page == 1:
         return f"C-{number:02d}"
     return _continued("C", number, page)

@@ -102,7 +102,7 @@ def test_the_room_is_the_same_for_the_longest_fields(letters: Lettering) -> None
     longest = Identity(
         "M" * 40, "n" * 40, "N" * 16, "2026-11-25", "AB", "m" * 20, "m" * 20, "R" * 16, "8f3a01bc"
     )
-    sheet = replace(SHEET, kind="n" * 30, subject="B" * 24, subtitle="", scale_label="SCALE 1:1000")
+    sheet = replace(SHEET, kind="n" * 24, subject="B" * 20, subtitle="", scale_label="SCALE 1:1000")
     finished = finish(sheet, longest, demo.A4, letters, "mm")
     room = content_room(demo.A4, longest, letters, "mm")
     short = replace(SHEET, marks=(), subtitle="")
@@ -115,7 +115,7 @@ def test_the_room_is_the_same_for_the_longest_fields(letters: Lettering) -> None
 
 def test_every_packet_has_room_for_its_longest_sheet(letters: Lettering) -> None:
     """Whatever the length of the owner's name breaks the lines at: the title block of no sheet overflows."""
-    longest = replace(SHEET, kind="n" * 30, subject="B" * 24, subtitle="", scale_label="SCALE 1:1000")
+    longest = replace(SHEET, kind="n" * 24, subject="B" * 20, subtitle="", scale_label="SCALE 1:1000")
     for length in range(41):
         identity = replace(demo.IDENTITY, owner="n" * length, approved_by="m" * (length // 2))
         finished = finish(longest, identity, demo.A4, letters, "mm")

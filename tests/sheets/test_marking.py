@@ -59,7 +59,7 @@ def boards_and_sheets(plan: Plan) -> Iterator[tuple[Board, Sheet]]:
     """Every board with the sheet of its drawing."""
     sheets = {sheet.number: sheet for sheet in draw(plan, kit_of(plan))}
     for board in plan.boards:
-        yield board, sheets[number_of(board.mark)]
+        yield board, sheets[number_of(int(board.mark))]
 
 
 def whole(plan: Plan, board: Board) -> str:
