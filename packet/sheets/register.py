@@ -22,6 +22,7 @@ ORDER = (
     "arrangement",
     "checklist",
     "crew",
+    "briefing",
     "station_cards",
     "tents",
     "labels",
