@@ -10,7 +10,8 @@ fault that makes the shelter impossible; what is merely worth knowing stands in 
 from __future__ import annotations
 
 import sys
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property, partial
 
 from packet.assembly.closure import Closure, closure
@@ -72,6 +73,8 @@ class Plan:
     needs: tuple[TapeNeed, ...]
     takeoff: tuple[Item, ...]
     findings: tuple[Problem, ...]
+    issued: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Serials under which each sheet (by its number) went out before, the first first."""
 
     @property
     def geometry(self) -> RingGeometry:

@@ -105,7 +105,8 @@ def done(
 
 def verify(
     project: Project,
-    serials: Annotated[list[str], typer.Argument(help="Serials, as they stand at the foot of a page.", metavar="SERIAL...",
+    serials: Annotated[list[str], typer.Argument(help="Serials, as they stand at the foot of a page or as "
+                                                 "its square code is read.", metavar="SERIAL...",
                                                  show_default=False)],
 ) -> None:
     """Is a page still good? Current, superseded by which, or unknown.
@@ -114,13 +115,14 @@ def verify(
 
     Exit code 2 when a page is not current.
     """
+    from packet.drawing.page_code import serial_in
     from packet.ledger.standing import sheets_of
     from packet.printing import drawn
 
     plan, ledger = opened(project)
     now = {sheet.number: sheet.serial for sheet in drawn(plan)}
     stale = False
-    for serial in (text.strip().upper() for text in serials):
+    for serial in map(serial_in, serials):
         numbers = [number for number, one in now.items() if one == serial]
         if numbers:
             typer.echo(f"{serial}: current, sheet {', '.join(numbers)}")

@@ -261,7 +261,7 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
             kerf=kerf,
             spare=boards.spare,
             edge_trim=boards.edge_trim,
-            measured=tuple(MeasuredBoard(**dict(board)) for board in boards.measured),
+            measured=tuple(MeasuredBoard(**dict(board), mark=str(number)) for number, board in enumerate(boards.measured, 1)),
             alternates=tuple(Alternate(*one.size, one.thickness, one.price, one.density) for one in boards.alternates),
         ),
         prices=Prices(**dict(project.prices)),

@@ -6,13 +6,14 @@ fields of ISO 7200; the sheet's title and its station stand large in the header.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
+from types import MappingProxyType
 
 from packet.drawing import full_size
 from packet.drawing.flow import FIRST_BASELINE, paragraph, wrap
-from packet.drawing.lettering import BODY, HEAD, Lettering
+from packet.drawing.lettering import BODY, FINE_BOLD, HEAD, Lettering
 from packet.drawing.marks import Drawing, Line, Link, Rect, Text, Viewport, rectangle
 from packet.drawing.page_code import SIDE, PageCode, code_text, page_code
 from packet.drawing.pens import FRAME, RULE
@@ -144,14 +145,17 @@ def finish(
     paper: Paper,
     lettering: Lettering,
     system: System,
+    before: Sequence[str] = (),
 ) -> FinishedSheet:
     """The sheet with frame, header and title block; it does not say how many others there are, so that one
-    sheet alone is drawn the same as in the whole packet.
+    sheet alone is drawn the same as in the whole packet. It replaces the latest other serial of those under which the
+    sheet went out `before`; the serial itself does not depend on that.
 
     Raises LayoutError for a field longer than its place, GlyphError for a character the type lacks.
     """
     _check(sheet)
     serial = serial_of(sheet)
+    identity = replace(identity, replaces=next((one for one in reversed(before) if one != serial), identity.replaces))
     if sheet.full_size:
         return FinishedSheet(
             sheet.number, sheet.title, sheet.station, paper,
@@ -187,16 +191,20 @@ def finish(
 
 
 def finish_all(
-    sheets: Iterable[Sheet], identity: Identity, paper: Paper, lettering: Lettering, system: System
+    sheets: Iterable[Sheet], identity: Identity, paper: Paper, lettering: Lettering, system: System,
+    issued: Mapping[str, Sequence[str]] = MappingProxyType({}),
 ) -> tuple[FinishedSheet, ...]:
-    """All sheets of a packet, finished in order. Raises ValueError when two bear one number."""
+    """All sheets of a packet, finished in order; `issued` holds the serials under which sheets went out before.
+
+    Raises ValueError when two bear one number.
+    """
     ordered = tuple(sheets)
     seen: set[str] = set()
     for sheet in ordered:
         if sheet.number in seen:
             raise ValueError(f"two sheets bear the number {sheet.number}")
         seen.add(sheet.number)
-    return tuple(finish(sheet, identity, paper, lettering, system) for sheet in ordered)
+    return tuple(finish(sheet, identity, paper, lettering, system, issued.get(sheet.number, ())) for sheet in ordered)
 
 
 def _check(sheet: Sheet) -> None:
@@ -280,6 +288,8 @@ def _foot_height(paper: Paper, identity: Identity, lettering: Lettering, system:
         follows="M-88",
         scale_label='SCALE 1-1/2" = 1\'-0"' if system == "in" else "SCALE 1:1000",
     )
-    fields = _fields(widest, identity, paper, "MMM-MMMM", system)
+    serial = "MMM-MMMM"
+    longest = max(serial, identity.replaces, key=lambda text: lettering.width(text, FINE_BOLD))
+    fields = _fields(widest, replace(identity, replaces=longest), paper, serial, system)
     left, _, right, _ = frame_rect(paper)
     return max(block_height(fields, right - left - SIDE, lettering), SIDE)

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from packet.description.resolved import Description, MeasuredBoard
 from packet.ledger.entries import SetAside
-from packet.ledger.standing import readings, tasks_done
+from packet.ledger.standing import readings, serials_issued, tasks_done
 from packet.ledger.store import Ledger
 from packet.plan import Plan, make_plan
 
@@ -21,7 +21,7 @@ def with_ledger(description: Description, ledger: Ledger) -> Description:
     found = readings(ledger)
     if not found:
         return description
-    measured = {str(number): replace(board, mark=str(number)) for number, board in enumerate(description.boards.measured, 1)}
+    measured = {board.mark: board for board in description.boards.measured}
     for mark, one in found.items():
         if isinstance(one, SetAside):
             measured.pop(mark, None)
@@ -35,7 +35,7 @@ def plan_with(description: Description, ledger: Ledger | None) -> Plan:
     """The plan of a project as it stands. Raises ProjectError as `make_plan` does."""
     if ledger is None:
         return make_plan(description)
-    plan = make_plan(with_ledger(description, ledger))
+    plan = replace(make_plan(with_ledger(description, ledger)), issued=serials_issued(ledger))
     timed = {key: done.minutes for key, done in tasks_done(ledger).items() if done.minutes}
     if not timed:
         return plan

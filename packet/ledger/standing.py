@@ -29,9 +29,15 @@ def pages_out(ledger: Ledger) -> tuple[PageOut, ...]:
     return tuple(out.values())
 
 
-def last_serials(ledger: Ledger) -> dict[str, str]:
-    """The serial under which each sheet was issued last, by sheet number."""
-    return {entry.item.sheet: entry.item.serial for entry in ledger.entries if isinstance(entry.item, Issued)}
+def serials_issued(ledger: Ledger) -> dict[str, tuple[str, ...]]:
+    """The serials under which each sheet was issued, by sheet number, in the order of their latest issue."""
+    found: dict[str, dict[str, None]] = {}
+    for entry in ledger.entries:
+        if isinstance(entry.item, Issued):
+            serials = found.setdefault(entry.item.sheet, {})
+            serials.pop(entry.item.serial, None)
+            serials[entry.item.serial] = None
+    return {sheet: tuple(serials) for sheet, serials in found.items()}
 
 
 def sheets_of(ledger: Ledger, serial: str) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from packet.drawing.lettering import Lettering
@@ -14,7 +15,8 @@ from packet.words import Words
 
 @dataclass(frozen=True, slots=True)
 class Kit:
-    """`room` is the content rectangle of every page of the packet, in paper mm."""
+    """`room` is the content rectangle of every page of the packet, in paper mm; `issued` holds the serials of each
+    sheet that went out before."""
 
     lettering: Lettering
     words: Words
@@ -22,6 +24,7 @@ class Kit:
     paper: Paper
     identity: Identity
     room: Room
+    issued: Mapping[str, tuple[str, ...]]
 
     @property
     def system(self) -> System:
@@ -37,4 +40,4 @@ def make_kit(plan: Plan, lettering: Lettering) -> Kit:
         fingerprint=description.fingerprint)
     paper = Paper.landscape(*description.paper, description.paper_name)
     return Kit(lettering, Words(plan.form, description.language, description.words), plan.form, paper, identity,
-               content_room(paper, identity, lettering, description.system))
+               content_room(paper, identity, lettering, description.system), plan.issued)

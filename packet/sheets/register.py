@@ -81,7 +81,7 @@ def _finished(sheets: Iterable[Sheet], kit: Kit, following: Following) -> tuple[
     ordered = tuple(sheets)
     told = (replace(sheet, follows=after.number if after and _one_sheet(sheet, after) else following.after(sheet.number))
             for sheet, after in zip_longest(ordered, ordered[1:]))
-    return finish_all(told, kit.identity, kit.paper, kit.lettering, kit.system)
+    return finish_all(told, kit.identity, kit.paper, kit.lettering, kit.system, kit.issued)
 
 
 def _one_sheet(page: Sheet, after: Sheet) -> bool:
