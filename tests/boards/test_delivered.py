@@ -53,7 +53,7 @@ def test_everything_follows_the_boards_that_came(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("rows", "out"), [
-    (("length: 96, breadth: 48", "length: 95-1/2, breadth: 48", "length: 96, breadth: 48"), "Leave out board 2"),
+    (("length: 96, breadth: 48", "length: 95-1/2, breadth: 48", "length: 96, breadth: 48"), "Set aside board 2"),
     (("length: 96, breadth: 1200 mm", "length: 96, breadth: 1220 mm", "length: 96, breadth: 1220 mm"),
      "Leave out board 1"),
     (("length: 96, breadth: 48, thickness: [1, 1, 1, 1-1/4]", "length: 96, breadth: 48, thickness: [1, 1, 1, 1]"),
