@@ -27,6 +27,9 @@ _GAP = 4.0
 _UNDER = 1.5
 """mm between the drawing and what stands below it."""
 
+_CLOSE = 0.8
+"""The same where the board has the page to itself, and every mm decides on its scale."""
+
 _LEAST_WORDS = 90.0
 _LEAST_TIPS = 46.0
 
@@ -176,7 +179,7 @@ class _Composer:
         left, bottom, right, top = bounds(drawn, kit.lettering)
         if right - left > room.width:
             return None
-        under = Room(room.left, room.bottom, room.right, room.top - (top - bottom) - _UNDER)
+        under = Room(room.left, room.bottom, room.right, room.top - (top - bottom) - _CLOSE)
         at = (room.left + (room.width - right + left) / 2 - left, room.top - top)
         for boxes, text, style in product((BOXES[:1], ()), short, (LARGE, BODY)):
             wide = ticks_width(kit, boxes) if boxes else 0.0
