@@ -209,13 +209,17 @@ def _draw(canvas: Any, letters: Lettering, sheet: FinishedSheet, correction: Cor
 
 
 def _draw_code(canvas: Any, code: PageCode) -> None:
+    """Drawn in its own modules: whole numbers take half the room."""
     left, bottom = code.at
+    canvas.saveState()
+    canvas.translate(left * POINTS, bottom * POINTS)
+    canvas.scale(MODULE * POINTS, MODULE * POINTS)
     path = canvas.beginPath()
     for column, row, count in runs(code.text):
-        path.rect((left + column * MODULE) * POINTS, (bottom + (MODULES - 1 - row) * MODULE) * POINTS,
-                  count * MODULE * POINTS, MODULE * POINTS)
+        path.rect(column, MODULES - 1 - row, count, 1)
     canvas.setFillGray(0)
     canvas.drawPath(path, stroke=0, fill=1)
+    canvas.restoreState()
 
 
 def _add_viewports(canvas: Any, sheet: FinishedSheet, correction: Correction | None) -> None:
@@ -286,7 +290,7 @@ class _Page:
     def _strokes(self, group: Sequence[Mark]) -> None:
         """Lines in one call, then the other outlines; all with the pen in use."""
         lines = [
-            (mark.a[0] * POINTS, mark.a[1] * POINTS, mark.b[0] * POINTS, mark.b[1] * POINTS)
+            (_points(mark.a[0]), _points(mark.a[1]), _points(mark.b[0]), _points(mark.b[1]))
             for mark in group
             if isinstance(mark, Line)
         ]
@@ -320,10 +324,10 @@ class _Page:
             x, y = text.at
             if text.angle:
                 cos, sin = math.cos(math.radians(text.angle)), math.sin(math.radians(text.angle))
-                start = ((x - back * cos) * POINTS, (y - back * sin) * POINTS)
+                start = (_points(x - back * cos), _points(y - back * sin))
                 text_object.setTextTransform(cos, sin, -sin, cos, *start)
             else:
-                text_object.setTextOrigin((x - back) * POINTS, y * POINTS)
+                text_object.setTextOrigin(_points(x - back), _points(y))
             text_object.textOut(text.string)
         self._canvas.drawText(text_object)
 
@@ -345,18 +349,36 @@ def _kind(mark: Mark) -> tuple[_Kind, float]:
     return (_Kind.OPEN, 0.0)
 
 
+def _points(mm: float) -> float:
+    """mm in points, to the hundredth: 0.004 mm is far below what a printer places, and digits are most of a page."""
+    return round(mm * POINTS, 2)
+
+
+# How far the handles of four curves stand from their ends to make a circle, in radii.
+_HANDLE = 4 / 3 * (math.sqrt(2) - 1)
+
+
 def _trace(path: Any, mark: Mark) -> None:
     """Append the outline of a mark, in points, to a path."""
     match mark:
         case Outline():
             (x, y), *rest = mark.points
-            path.moveTo(x * POINTS, y * POINTS)
+            path.moveTo(_points(x), _points(y))
             for x, y in rest:
-                path.lineTo(x * POINTS, y * POINTS)
+                path.lineTo(_points(x), _points(y))
             if mark.closed:
                 path.close()
-        case Circle():
-            path.circle(mark.centre[0] * POINTS, mark.centre[1] * POINTS, mark.radius * POINTS)
+        case Circle(centre=(x, y), radius=r):
+            k = _HANDLE * r
+            left, low, level, middle = _points(x - r), _points(y - k), _points(y), _points(x)
+            right, high, top, bottom = _points(x + r), _points(y + k), _points(y + r), _points(y - r)
+            near, far = _points(x - k), _points(x + k)
+            path.moveTo(right, level)
+            path.curveTo(right, high, far, top, middle, top)
+            path.curveTo(near, top, left, high, left, level)
+            path.curveTo(left, low, near, bottom, middle, bottom)
+            path.curveTo(far, bottom, right, low, right, level)
+            path.close()
         case Arc():
             (x, y), r = mark.centre, mark.radius
             box = ((x - r) * POINTS, (y - r) * POINTS, (x + r) * POINTS, (y + r) * POINTS)

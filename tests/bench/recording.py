@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import marshal
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 from packet.drawing.marks import Arc, Circle, Line, Mark, Text
 from packet.drawing.page import FinishedSheet
+from packet.drawing.page_code import MODULE, MODULES
+from packet.pdf.code import runs
 from packet.pdf.fonts import font_name, lettering
 from packet.pdf.measure import POINTS
 
@@ -21,8 +23,8 @@ def record(sheets: Sequence[FinishedSheet], title: str, target: Path, copies: in
 
     letters = lettering()
     fonts = {f"Packet-{cut}": str(ROOT / "files" / f"AtkinsonHyperlegible-{cut}.ttf") for cut in CUTS}
-    plain = [(sheet.number, (sheet.paper.width, sheet.paper.height), [_plain(mark, letters) for mark in sheet.marks])
-             for sheet in sheets]
+    plain = [(sheet.number, (sheet.paper.width, sheet.paper.height),
+              [*(_plain(mark, letters) for mark in sheet.marks), *_code(sheet)]) for sheet in sheets]
     pages = [(f"{number} {copy}", size, marks) for copy in range(copies) for number, size, marks in plain]
     target.write_bytes(marshal.dumps((title, fonts, pages)))
 
@@ -41,3 +43,13 @@ def _plain(mark: Mark, letters: Any) -> tuple[Any, ...]:
         place = tuple(value * POINTS for value in (*mark.centre, mark.radius))
         return ("arc", (*place, mark.start, mark.stop - mark.start), pen, None)
     return ("path", ([(x * POINTS, y * POINTS) for x, y in mark.points], mark.closed), pen, mark.fill)
+
+
+def _code(sheet: FinishedSheet) -> Iterator[tuple[Any, ...]]:
+    """The dark runs of the square code, a rectangle each."""
+    if sheet.code is not None:
+        left, bottom = sheet.code.at
+        for column, row, count in runs(sheet.code.text):
+            x, y = (left + column * MODULE) * POINTS, (bottom + (MODULES - 1 - row) * MODULE) * POINTS
+            wide, high = count * MODULE * POINTS, MODULE * POINTS
+            yield ("path", ([(x, y), (x + wide, y), (x + wide, y + high), (x, y + high)], True), None, 0.0)
