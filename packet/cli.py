@@ -19,6 +19,7 @@ from packet.commands import (
     gauging,
     handing,
     measuring,
+    ordering,
     preview,
     printing,
     recording,
@@ -47,6 +48,7 @@ app.command()(handing.handout)
 app.command("full-size")(full_size.full_size)
 app.command()(gauging.gauge)
 app.command()(asking.figures)
+app.command()(ordering.order)
 app.command()(explaining.explain)
 app.command()(explaining.schema)
 app.command()(measuring.measured)

@@ -306,6 +306,11 @@ class Format:
         """A take-off length: `128.2 ft` or `39.1 m`."""
         return f"{fixed(mm / 1000, 1)} m" if self.system is System.METRIC else f"{fixed(mm / FOOT, 1)} ft"
 
+    def feet_up(self, mm: float) -> str:
+        """A length to buy, never rounded down: `128.3 ft` or `39.2 m`."""
+        step = FOOT / 10 if self.system is System.INCH else 100.0
+        return self.feet(math.ceil(mm / step - _NOISE) * step)
+
     def feet_inches(self, mm: float) -> str:
         """A large size: `4' 2-1/2"` to 1/16 in, or metres to the millimetre."""
         if self.system is System.METRIC:

@@ -17,7 +17,7 @@ LAYERS = (
     ("findings",),
     ("plan",),
     ("figures", "alternates"),
-    ("site",),
+    ("site", "ordering"),
     ("words", "drawing", "work", "summary", "ledger", "miscut"),
     ("sheets",),
     ("pdf",),

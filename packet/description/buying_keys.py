@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from packet.description.kinds import Length, Money, Number, Size, Text
+from packet.description.kinds import Choice, Length, Listed, Money, Number, Size, Text
 from packet.description.section import Section
+from packet.description.terms import TapeKind
 from packet.units import POUND_PER_CUBIC_FOOT
 
 
@@ -24,6 +25,17 @@ class Alternate(Section):
     """Density of the board, where it is not the assumed one."""
 
 
+class RollPrice(Section):
+    """What a roll of tape costs."""
+
+    tape: Annotated[TapeKind, Choice(TapeKind, ("strapping", "strapping"))]
+    """The tape: strapping or foil."""
+    width: Annotated[float, Length(("1/2", "24"), ("10", "600"), usual=("4", "100"))]
+    """Width of the roll, one of those in stock."""
+    price: Annotated[int, Money()]
+    """Price of one roll."""
+
+
 class Prices(Section):
     """Prices, as they were asked for."""
 
@@ -33,3 +45,12 @@ class Prices(Section):
     """Currency of all amounts."""
     board: Annotated[int | None, Money()] = None
     """Price of one board of `boards.size`."""
+    rolls: Annotated[
+        tuple[RollPrice, ...], Listed(24, ((), ()), "- {tape: strapping, width: 4, price: 12.50}", empty_allowed=True)]
+    """Prices of rolls, each with its tape, width and price."""
+    sleeve: Annotated[int | None, Money()] = None
+    """Price of one pipe sleeve."""
+    weather_strip: Annotated[int | None, Money()] = None
+    """Price of a foot or a metre of weather strip."""
+    tools: Annotated[int | None, Money()] = None
+    """Price of a set of tools; 0 where they are at hand."""

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from packet.description.terms import TapeKind
+
 
 @dataclass(frozen=True, slots=True)
 class Alternate:
@@ -18,9 +20,22 @@ class Alternate:
 
 
 @dataclass(frozen=True, slots=True)
+class RollPrice:
+    """The price of a roll, in hundredths; its width in mm."""
+
+    tape: TapeKind
+    width: float
+    price: int
+
+
+@dataclass(frozen=True, slots=True)
 class Prices:
     """Prices in hundredths of the currency, None where the project gives none."""
 
     date: str
     currency: str
     board: int | None
+    rolls: tuple[RollPrice, ...]
+    sleeve: int | None
+    weather_strip: int | None
+    tools: int | None

@@ -8,7 +8,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from packet.description import defaults, feasible, listed
-from packet.description.buying_values import Alternate, Prices
+from packet.description.buying_values import Alternate, Prices, RollPrice
 from packet.description.crew_values import Crew, Pause, Rates, Seats
 from packet.description.decided import RepairLimits
 from packet.description.kinds import Choice
@@ -264,7 +264,7 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
             measured=tuple(MeasuredBoard(**dict(board), mark=str(number)) for number, board in enumerate(boards.measured, 1)),
             alternates=tuple(Alternate(*one.size, one.thickness, one.price, one.density) for one in boards.alternates),
         ),
-        prices=Prices(**dict(project.prices)),
+        prices=Prices(**dict(project.prices) | {"rolls": tuple(RollPrice(**dict(roll)) for roll in project.prices.rolls)}),
         tape=Tape(**dict(project.tape) | {"stock": tuple(sorted(set(project.tape.stock)))}),
         foil=Foil(**dict(project.foil) | {"stock": tuple(sorted(set(project.foil.stock)))}),
         duct=project.duct if isinstance(project, RingProject) else None,

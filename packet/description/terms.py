@@ -96,3 +96,10 @@ class Harm(StrEnum):
     MODERATE = "moderate"
     MINOR = "minor"
     NONE = "none"
+
+
+class TapeKind(StrEnum):
+    """A kind of tape that is bought by the roll."""
+
+    STRAPPING = "strapping"
+    FOIL = "foil"

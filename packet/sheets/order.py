@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from packet.alternates import amount
 from packet.boards.supply import Supply, supply
-from packet.description.buying_values import Prices
 from packet.description.resolved import Description
 from packet.drawing.flow import Block, bullets, paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, LARGE, NUMBER, Style
@@ -17,9 +16,10 @@ from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import tick_box
 from packet.drawing.table import PAD, Cell, Column, fit, spread, table
 from packet.figures import board_mass
+from packet.ordering import total
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.tape.takeoff import Item, TapeNeed, Unit
+from packet.tape.takeoff import Item, TapeNeed, Unit, bought
 from packet.units import POUND_PER_CUBIC_FOOT, Format, System, fixed
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -41,7 +41,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     below = _notes(plan, kit, Room(kit.room.left, kit.room.bottom, kit.room.right, y - _GAP), BODY)
     if below is None:
         # The order has the page to itself.
-        rows = len(_bought(plan))
+        rows = len(bought(plan.takeoff))
         stretched = (kit.room.height - _FOOT - 2 * _ROW) / rows
         pages = [*_order_pages(plan, kit, max(_ROW, min(_TALL_ROW, stretched)))]
     drawn = [drawing for drawing, _ in pages]
@@ -67,7 +67,7 @@ def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Draw
     columns = [Column(width, align, style) for width, (align, style) in zip(
         spread(room.width, 20, 66, 33, 60, 28, 24), looks, strict=True)]
     header = [words.text(f"order.order.{name}") for name in ("bought", "item", "quantity", "detail", "each", "price")]
-    rows = [_order_row(item, plan.description.prices, kit) for item in _bought(plan)]
+    rows = [_order_row(item, kit) for item in bought(plan.takeoff)]
     while rows:
         count = fit(columns, rows, header, room.height - _FOOT, kit.lettering, row_height)
         if not count:
@@ -77,39 +77,29 @@ def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Draw
         if rows:
             yield block.marks, block.bottom
         else:
-            yield block.marks + _total(plan.description.prices, kit, block.bottom, columns[-1].width), block.bottom - _FOOT
+            yield block.marks + _total(plan, kit, block.bottom, columns[-1].width), block.bottom - _FOOT
 
 
-def _bought(plan: Plan) -> tuple[Item, ...]:
-    """What is bought: all but the lengths that come off rolls on the same order."""
-    rolls = tuple(_name(item) for item in plan.takeoff if item.unit is Unit.ROLL)
-    return tuple(item for item in plan.takeoff if item.unit is not Unit.LENGTH or not item.item.startswith(rolls))
-
-
-def _name(item: Item) -> str:
-    return item.item.removesuffix(", whole rolls")
-
-
-def _order_row(item: Item, prices: Prices, kit: Kit) -> list[Cell]:
+def _order_row(item: Item, kit: Kit) -> list[Cell]:
     if item.unit is Unit.LENGTH:
-        quantity = kit.form.feet(item.quantity)
+        quantity = kit.form.feet_up(item.quantity)
     else:
         quantity = kit.words.text(f"order.unit.{item.unit}", count=round(item.quantity))
-    each, every = "", ""
-    if item.unit is Unit.BOARD and prices.board is not None:
-        # Without the currency, which has no room here and stands at the foot.
-        each, every = amount(prices.board, ""), amount(prices.board * round(item.quantity), "")
-    return [tick_box((0.0, 0.0)), _name(item), quantity, item.detail, each, every]
+    each, every = ("" if price is None else amount(price, "") for price in (item.price, item.amount))
+    # Without the currency, which has no room here and stands at the foot.
+    return [tick_box((0.0, 0.0)), item.name, quantity, item.detail, each, every]
 
 
-def _total(prices: Prices, kit: Kit, top: float, width: float) -> Drawing:
-    """A box for the total, and rules for the date and the source of the prices."""
-    room, words = kit.room, kit.words
+def _total(plan: Plan, kit: Kit, top: float, width: float) -> Drawing:
+    """A box for the total, filled where every line has its price, and rules for the date and the source of the prices."""
+    room, words, prices, whole = kit.room, kit.words, plan.description.prices, total(plan)
     baseline, low = top - 7.5, top - _FOOT
     marks: list[Mark] = [
         Path(((room.right - width, top), (room.right - width, low), (room.right, low), (room.right, top)), TABLE,
              closed=False),
         Text((room.right - width - 3.0, baseline), words.text("order.order.total"), BODY_BOLD, "right")]
+    if whole is not None:
+        marks.append(Text((room.right - width + 1.5, baseline), amount(whole, ""), BODY_BOLD))
     x = room.left + 1.5
     for name, rule in (("asked", 40.0), ("from", 60.0)):
         label = words.text(f"order.order.{name}")

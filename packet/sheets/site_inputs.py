@@ -1,15 +1,16 @@
-"""The site's values as the project file writes them: for the list of inputs, and beside what rests on them."""
+"""Values of the site and prices as the project file writes them: for the list of inputs, and beside what rests on them."""
 
 from __future__ import annotations
 
-from packet.description.kinds import Extent, Length, Number
+from packet.alternates import amount
+from packet.description.kinds import Extent, Length, Money, Number
 from packet.description.models import Common
 from packet.description.section import Section
 from packet.description.value_kind import ValueKind, column_of
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 
-GROUPS = ("wind", "lift", "air", "taping", "transport", "site", "cautions")
+GROUPS = ("wind", "lift", "air", "taping", "transport", "site", "cautions", "prices")
 
 
 def site_values(plan: Plan, kit: Kit) -> dict[str, str]:
@@ -28,7 +29,7 @@ def group_values(plan: Plan, kit: Kit, group: str) -> dict[str, str]:
 
 
 def _written(value: object, kind: object, key: str, kit: Kit) -> str:
-    if value is None:
+    if value is None or value == "":
         return kit.words.text("cover.inputs.not_given")
     if key == "taping.least" and isinstance(value, float):
         return kit.form.temperature(value)
@@ -39,6 +40,8 @@ def _written(value: object, kind: object, key: str, kit: Kit) -> str:
     if isinstance(kind, Number) and isinstance(value, float):
         place = column_of(kit.system)
         return f"{round(value / kind.factors[place], 4):g} {kind.units[place]}".rstrip()
+    if isinstance(kind, Money) and isinstance(value, int):
+        return amount(value, "")
     if isinstance(kind, ValueKind):
         return str(value)
     raise AssertionError(f"no words for {key}")

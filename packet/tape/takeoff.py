@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
 from packet.assembly.records import Assembly
 from packet.boards.records import Board
 from packet.description.resolved import Description
+from packet.description.terms import TapeKind, Tool
 from packet.tape.strips import STRAPPING, Role, Strip
-from packet.units import Format
+from packet.units import FOOT, Format, System
 
 LOOSE_ROLES = (Role.DOUBLER, Role.PATCH)
 """Strapping that comes on top of hinges and sills."""
+
+
+SAME = 0.01
+"""mm within which two widths of tape are one."""
 
 
 class Unit(StrEnum):
@@ -24,12 +30,29 @@ class Unit(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One line to buy or cut: `quantity` in `unit`; lengths in mm without any allowance."""
+    """One line to buy or cut: `quantity` in `unit`; lengths in mm without any allowance. `price` is of one board, roll or
+    piece, or of a foot or metre of length (`per`, mm), in hundredths; None where the project gives none."""
 
     item: str
     quantity: float
     unit: Unit
     detail: str
+    price: int | None = None
+    per: float = 1.0
+
+    @property
+    def name(self) -> str:
+        """The item without a word of its unit."""
+        return self.item.removesuffix(", whole rolls")
+
+    @property
+    def amount(self) -> int | None:
+        """What the line costs, in hundredths, never rounded down; a length counts in tenths of a foot or metre."""
+        if self.price is None:
+            return None
+        if self.unit is not Unit.LENGTH:
+            return self.price * math.ceil(self.quantity - 1e-9)
+        return -(-self.price * math.ceil(self.quantity / self.per * 10 - 1e-9) // 10)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +113,10 @@ def take_off(description: Description, assembly: Assembly, boards: tuple[Board, 
              needs: tuple[TapeNeed, ...]) -> tuple[Item, ...]:
     """Every item in the order of the order sheet."""
     form = Format(description.system)
-    bought = description.boards
+    bought, prices = description.boards, description.prices
     items = [Item(f"board {form.size(bought.breadth, bought.length, bought.thickness)}",
                   len(boards) + bought.spare, Unit.BOARD,
-                  f"{len(boards)} to cut, {bought.spare} spare")]
+                  f"{len(boards)} to cut, {bought.spare} spare", prices.board)]
     for need in needs:
         name = f"{'foil' if need.foil else 'strapping'} tape {form.length_unit(need.roll_width)}"
         for loose in (False, True):
@@ -104,7 +127,7 @@ def take_off(description: Description, assembly: Assembly, boards: tuple[Board, 
                                   ", ".join(f"{role} {form.feet(length)}" for role, length in parts)))
         items.append(Item(f"{name}, whole rolls", need.rolls, Unit.ROLL,
                           f"rolls of {form.feet(need.roll)}, {description.tape.allowance:g} % allowance included; "
-                          f"{form.feet(need.left)} over"))
+                          f"{form.feet(need.left)} over", _roll_price(description, need)))
     for seam in assembly.seams:
         if seam.removable:
             items.append(Item(f"tape that peels clean, hip {seam.mark}", seam.length * description.quantity, Unit.LENGTH,
@@ -113,5 +136,26 @@ def take_off(description: Description, assembly: Assembly, boards: tuple[Board, 
     if holes:
         items.append(Item("pipe sleeve for latch holes", len(holes) * description.quantity, Unit.PIECE,
                           f"{form.length_both(holes[0].diameter)} outside, "
-                          f"{form.length_unit(assembly.thickness)} long"))
+                          f"{form.length_unit(assembly.thickness)} long", prices.sleeve))
+    if assembly.doors:
+        edges = [leaf.edge(name) for leaf in assembly.doors for name in ("corner", "eave")]
+        items.append(Item("weather strip, self-adhesive", sum(math.dist(*edge) for edge in edges) * description.quantity,
+                          Unit.LENGTH, "free edge and head of each door", prices.weather_strip,
+                          FOOT if description.system is System.INCH else 1000.0))
+    cutting = "saw" if bought.tool is Tool.SAW else "knife with fresh blades"
+    items.append(Item("set of tools", 1, Unit.PIECE,
+                      f"{cutting}, straight edge, chalk line, square, steel tape, roller, markers", prices.tools))
     return tuple(items)
+
+
+def _roll_price(description: Description, need: TapeNeed) -> int | None:
+    """The price of a roll of that tape and width, where the project lists it."""
+    tape = TapeKind.FOIL if need.foil else TapeKind.STRAPPING
+    return next((roll.price for roll in description.prices.rolls
+                 if roll.tape is tape and abs(roll.width - need.roll_width) < SAME), None)
+
+
+def bought(items: tuple[Item, ...]) -> tuple[Item, ...]:
+    """What is bought: all but the lengths that come off rolls on the same order."""
+    rolls = tuple(item.name for item in items if item.unit is Unit.ROLL)
+    return tuple(item for item in items if item.unit is not Unit.LENGTH or not item.item.startswith(rolls))
