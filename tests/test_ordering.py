@@ -7,13 +7,19 @@ import io
 import math
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
-from packet.ordering import HEADER, order_lines
-from packet.tape.takeoff import Unit
+from packet.description.loading import describe
+from packet.description.reading import read_text
+from packet.ordering import HEADER, order_lines, total
+from packet.plan import Plan, make_plan
+from packet.sheets.order import draw as draw_order
+from packet.tape.takeoff import Item, Unit
 from packet.units import FOOT
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
+from tests.sheets.drawn import kit_of, prose
 from tests.zoo import plain_zoo, zoo, zoo_plan
 
 
@@ -51,3 +57,59 @@ def test_every_width_is_bought_and_its_rest_told(path: object) -> None:
     assert len(rolls) == len(plan.needs)
     for need, line in zip(plan.needs, rolls, strict=True):
         assert f"{plan.form.feet(need.left)} over" in line.detail
+
+
+PRICES = """
+prices:
+  date: 2031-05-02
+  currency: EUR
+  board: 31.50
+  rolls:
+    - {tape: strapping, width: 4, price: 12.35}
+    - {tape: strapping, width: 6, price: 18.05}
+    - {tape: foil, width: 3, price: 9.99}
+  sleeve: 0.75
+  weather_strip: 1.11
+  tools: 0
+"""
+
+
+def priced(more: str = "") -> Plan:
+    text = CHECK_CASE.read_text(encoding="utf-8") + PRICES + more
+    return make_plan(describe(read_text(text, Path("priced.yaml"))))
+
+
+def test_prices_add_up_to_the_cent() -> None:
+    """Sums in whole cents by hand: counts times prices, 12.0 ft of weather strip at 1.11."""
+    plan = priced()
+    rolls = {(need.foil, round(need.roll_width / 25.4)): need.rolls for need in plan.needs}
+    cents = (5 * 3150 + rolls[False, 4] * 1235 + rolls[False, 6] * 1805 + rolls[True, 3] * 999 + 4 * 75 + 12 * 111)
+    assert total(plan) == cents
+    found = {line.item: (line.each, line.amount, line.currency, line.date) for line in order_lines(plan)}
+    assert found["board 48 x 96 x 1 in"] == ("31.50", "157.50", "EUR", "2031-05-02")
+    assert found["weather strip, self-adhesive"][:2] == ("1.11", "13.32")
+    page = " ".join(prose(sheet) for sheet in draw_order(plan, kit_of(plan)))
+    assert f"{cents // 100}.{cents % 100:02d}" in page
+    assert "2031-05-02 EUR" in page
+
+
+def test_lengths_cost_no_less_than_they_are() -> None:
+    """3.01 ft at 1.11 a foot is bought as 3.1 ft: 3.441, so 3.45."""
+    assert Item("strip", 3.01 * FOOT, Unit.LENGTH, "", 111, FOOT).amount == 345
+
+
+def test_no_total_without_every_price() -> None:
+    assert total(plan_of(CHECK_CASE)) is None
+    plan = priced()
+    assert total(plan) is not None
+    text = PRICES.replace("    - {tape: foil, width: 3, price: 9.99}\n", "")
+    lacking = make_plan(describe(read_text(CHECK_CASE.read_text(encoding="utf-8") + text, Path("lacking.yaml"))))
+    assert total(lacking) is None
+
+
+def test_more_sets_cost_more() -> None:
+    one, three = priced(), priced("quantity: 3\n")
+    first, second = total(one), total(three)
+    assert first is not None
+    assert second is not None
+    assert first < second <= 3 * first

@@ -34,10 +34,10 @@ def order(
         return
     for line in lines:
         typer.echo(f"{line.quantity:>9} {line.unit:<7} {line.amount:>11}  {line.item}; {line.detail}")
+    warn(plan)
     whole, sets, prices = total(plan), plan.description.quantity, plan.description.prices
     if whole is None:
         typer.echo("No total: a line has no price. Prices stand in the group `prices:` of the project file.")
         return
     each = f"; each of {sets} sets {amount(-(-whole // sets), prices.currency)}" if sets > 1 else ""
     typer.echo(f"Total {amount(whole, prices.currency)}{f', prices of {prices.date}' if prices.date else ''}{each}")
-    warn(plan)
