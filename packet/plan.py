@@ -16,7 +16,7 @@ from functools import cached_property, partial
 
 from packet.assembly.closure import Closure, closure
 from packet.assembly.free import ListedLeaf, ListedSeam, chain_assembly, free_assembly
-from packet.assembly.mended import trimmed_ring, with_gaps
+from packet.assembly.mended import trimmed_ring
 from packet.assembly.mobility import Mobility, mobility
 from packet.assembly.openings import with_openings
 from packet.assembly.pack import Pack, pack
@@ -185,7 +185,7 @@ def _decided(description: Description, ring: RingGeometry | None, assembly: Asse
         trimmed = trimmed_ring(ring, assembly, description.decided)
         if trimmed != ring:
             ring, (assembly, _) = trimmed, _with_openings(description, _assemble(description, trimmed))
-    return ring, with_gaps(assembly, description.decided)
+    return ring, assembly
 
 
 def _with_openings(description: Description, assembly: Assembly) -> tuple[Assembly, list[Problem]]:

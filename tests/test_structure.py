@@ -21,7 +21,7 @@ LAYERS = (
     ("words", "drawing", "work", "summary", "ledger", "miscut"),
     ("sheets",),
     ("pdf",),
-    ("printing", "batch", "cluster", "appearing"),
+    ("printing", "batch", "cluster", "reissue", "appearing"),
     ("commands",),
     ("cli", "__main__", "__init__"),
 )

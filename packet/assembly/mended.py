@@ -1,4 +1,8 @@
-"""The graph after decisions on spoiled parts: leaves trimmed to match, and a narrow leaf at a free edge."""
+"""The graph after decisions on spoiled parts: leaves trimmed to match.
+
+A narrow leaf at a free edge changes no seam and no angle: the leaf keeps its place in the graph, and the gap stands on
+the sheet of its decision.
+"""
 
 from __future__ import annotations
 
@@ -33,16 +37,6 @@ def trimmed_ring(ring: RingGeometry, assembly: Assembly, decided: Iterable[Decis
         elif one.remedy is Remedy.ALL:
             ring = replace(ring, wall_height=ring.wall_height - one.amount)
     return ring
-
-
-def with_gaps(assembly: Assembly, decided: Iterable[Decision]) -> Assembly:
-    """The assembly with the free edge of each narrow leaf moved in. Its seam stays where it was: the gap is real."""
-    for one in decided:
-        if one.gap > 0.0:
-            leaf = assembly.by_mark[one.slot]
-            narrow = moved_in(leaf, one.edge, one.gap)
-            assembly = replace(assembly, leaves=tuple(narrow if x.mark == leaf.mark else x for x in assembly.leaves))
-    return assembly
 
 
 def moved_in(leaf: Leaf, edge: str, by: float) -> Leaf:

@@ -67,7 +67,24 @@ def ledger_of(project: Path) -> Ledger:
         refuse(str(fault))
     for notice in ledger.notices:
         typer.echo(f"Notice: {notice}", err=True)
+    _complete(ledger)
     return ledger
+
+
+def _complete(ledger: Ledger) -> None:
+    """Put in place the pages of a decision that a crash kept from getting their name."""
+    from packet.ledger.entries import Decided
+
+    if not any(isinstance(entry.item, Decided) for entry in ledger.entries):
+        return
+    from packet.reissue import completed
+
+    try:
+        for path in completed(ledger):
+            typer.echo(f"Notice: {path} was not finished when its decision was recorded; it is now.", err=True)
+    except OSError as fault:
+        refuse(f"{ledger.path.parent}: pages of a decision cannot be put in place ({fault.strerror}). "
+               "Let this user write there.")
 
 
 def recorded(ledger: Ledger, items: Sequence[Item]) -> Ledger:

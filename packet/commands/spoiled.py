@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Project, plan_of, refuse
+from packet.commands.common import Project, opened, progress, refuse, report, say, written
 
 if TYPE_CHECKING:
     from packet.assembly.records import Leaf
+    from packet.ledger.store import Ledger
+    from packet.miscut.answers import Answer, Case
     from packet.miscut.damage import Damage
     from packet.plan import Plan
 
@@ -27,29 +29,80 @@ def miscut(
         help='A hole: across from the mid or left edge, up, and its diameter: "6, 20, 1".')] = None,
     wrong_hand: Annotated[bool, typer.Option("--wrong-hand", help="Cut as the other hand.")] = False,
     lost: Annotated[bool, typer.Option("--lost", help="Lost or beyond use.")] = False,
+    take: Annotated[int | None, typer.Option(min=1, max=8, help="Take this answer: record it, and write the pages that "
+                                             "change.", show_default=False)] = None,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object: mm, degrees, minutes, hours.")] = False,
 ) -> None:
     """What to do about a spoiled leaf: every answer, ranked, the first that is possible advised.
 
     Example: packet miscut hut.yaml A3 --height 47-1/2
+
+    Example: packet miscut hut.yaml A3 --height 47-1/2 --take 2
     """
     import json
 
+    from packet.ledger.entries import State
+    from packet.ledger.standing import pieces
     from packet.miscut.answers import Case, answers
     from packet.miscut.telling import data, lines, told
     from packet.words import Words
 
-    plan = plan_of(project)
+    plan, ledger = opened(project)
     leaf = _leaf(plan, mark)
     damage = _damage(plan, leaf, height, width, short, out_of_square, hole, wrong_hand, lost)
     words = Words(plan.form)
-    case = Case(plan, leaf, damage, told(words, damage))
+    state = pieces(ledger, plan.assembly.by_mark)
+    taped = tuple(name for name, piece in state.items() if piece and piece.state in (State.SEALED, State.BONDED))
+    case = Case(plan, leaf, damage, told(words, damage), taped)
     found = answers(case)
+    if take is not None:
+        _take(project, case, found[take - 1], take, ledger)
+        return
     if as_json:
         typer.echo(json.dumps(data(case, found), indent=1, ensure_ascii=False))
         return
     for line in lines(words, case, found):
         typer.echo(line)
+    typer.echo(words.text("miscut.nothing_written"))
+
+
+def _take(project: Project, case: Case, answer: Answer, number: int, ledger: Ledger) -> None:
+    """Record the answer and write its pages beside the project."""
+    from packet.description import ProjectError, load
+    from packet.drawing.page import FinishedSheet
+    from packet.ledger.entries import Piece, State
+    from packet.ledger.joined import plan_with
+    from packet.ledger.standing import pages_out
+    from packet.miscut.answers import answers
+    from packet.reissue import pdf_of, publish, reissue, with_decision
+
+    decision = answer.decision
+    if decision is None:
+        possible = [str(n) for n, one in enumerate(answers(case), 1) if one.possible]
+        refuse(f"--take {number}: this answer is not possible (limit: {', '.join(possible)}). "
+               "Run the command without --take to read why.")
+    if case.plan.description.quantity > 1:
+        refuse(f"--take {number}: the order is for {case.plan.description.quantity} shelters, and a decision changes the "
+               "pages of all of them (limit: quantity 1). Keep a project file of its own for the shelter with the spoiled "
+               "leaf.")
+    target = project.with_name(f"{project.stem}-reissue-{decision.number}.pdf")
+    drawn: list[FinishedSheet] = []
+
+    def draw() -> tuple[FinishedSheet, ...]:
+        after = plan_with(load(project), with_decision(ledger, decision))
+        drawn.extend(reissue(case.plan, after, pages_out(ledger), decision, progress))
+        actual = {name: value for name in ("width", "height", "skew")
+                  if (value := getattr(case.damage, name)) is not None}
+        publish(ledger, decision, (Piece(case.leaf.mark, State.SPOILED, actual=actual),), pdf_of(after, tuple(drawn)), target)
+        return tuple(drawn)
+
+    try:
+        written(target, draw)
+    except ProjectError as fault:
+        report(fault)
+    say(f"Recorded in {ledger.path}: decision {decision.number}, leaf {case.leaf.mark}.")
+    say(f"Wrote {target}: {len(drawn)} pages, {', '.join(sheet.number for sheet in drawn)}. "
+        "Collect the old ones by the recall slip, then issue these.")
 
 
 def _leaf(plan: Plan, text: str) -> Leaf:

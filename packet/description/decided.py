@@ -59,5 +59,7 @@ class Decision:
 
     @staticmethod
     def of(payload: Mapping[str, Any]) -> Decision:
-        """The record of such data. Raises ValueError, KeyError or TypeError where it is none."""
-        return Decision(**{**payload, "remedy": Remedy(payload["remedy"]), "trimmed": tuple(payload["trimmed"])})
+        """The record of such data; where its pages lie is no part of it. Raises ValueError, KeyError or TypeError
+        where it is none."""
+        own = {key: value for key, value in payload.items() if key not in ("reissue", "part")}
+        return Decision(**{**own, "remedy": Remedy(payload["remedy"]), "trimmed": tuple(payload["trimmed"])})

@@ -9,15 +9,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from packet.description.decided import Decision
+from packet.description.problems import cannot_read
 from packet.description.resolved import Description, MeasuredBoard
-from packet.ledger.entries import SetAside
+from packet.ledger.entries import Decided, SetAside
 from packet.ledger.standing import readings, serials_issued, tasks_done
 from packet.ledger.store import Ledger
 from packet.plan import Plan, make_plan
 
 
 def with_ledger(description: Description, ledger: Ledger) -> Description:
-    """The description with the boards that were measured at the table."""
+    """The description with the boards that were measured at the table and the answers that were taken.
+
+    Raises ProjectError for an answer that does not read.
+    """
+    description = replace(description, decided=decisions(ledger))
     found = readings(ledger)
     if not found:
         return description
@@ -29,6 +35,19 @@ def with_ledger(description: Description, ledger: Ledger) -> Description:
             measured[mark] = MeasuredBoard(one.length, one.breadth, one.diagonals, one.thickness, mark)
     in_order = tuple(measured[mark] for mark in sorted(measured, key=int))
     return replace(description, boards=replace(description.boards, measured=in_order))
+
+
+def decisions(ledger: Ledger) -> tuple[Decision, ...]:
+    """The answers to spoiled parts that were taken, in their order. Raises ProjectError for one that does not read."""
+    found = []
+    for entry in ledger.entries:
+        if isinstance(entry.item, Decided):
+            try:
+                found.append(Decision.of(entry.item.decision))
+            except (KeyError, TypeError, ValueError) as fault:
+                raise cannot_read(ledger.path, f"act {entry.act}: a decision does not read ({fault})",
+                                  "Use the version of the program that wrote it") from None
+    return tuple(found)
 
 
 def plan_with(description: Description, ledger: Ledger | None) -> Plan:

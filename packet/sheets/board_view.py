@@ -22,6 +22,7 @@ from packet.plan import Plan
 from packet.sheets.held_words import becoming
 from packet.sheets.kit import Kit
 from packet.sheets.placing import Label, Taken, best_place, clearance, inset
+from packet.work.sheet_numbers import sheet_number
 
 _ZONE = 4.4
 """mm kept along an eave or a sill for the word that names it."""
@@ -250,6 +251,9 @@ class _Picture:
         """That the rest is held, its size, and what it can become, in a box."""
         word, size = self._text("hold"), self.kit.form.size(blank.breadth, blank.length)
         ways = self._text("become.any", ways=becoming(self.plan, self.kit, blank))
+        used = self._used(blank)
+        if used:
+            word, ways = used, ""
         polygon = _counter_clockwise(self.view.points(blank.outline))
         room = inset(polygon, [3.0] * len(polygon))
         if not room:
@@ -257,7 +261,7 @@ class _Picture:
         for (style, small, told), upright in product(_HELD, (False, True)):
             size_style = Style(min(style.height, 5.0))
             wide, tall = (max(p[axis] for p in room) - min(p[axis] for p in room) for axis in (0, 1))
-            lines = wrap(ways, 0.85 * (tall if upright else wide), small, self.lettering) if told else []
+            lines = wrap(ways, 0.85 * (tall if upright else wide), small, self.lettering) if told and ways else []
             label = Label.of([(word, style), (size, size_style), *((line, small) for line in lines)],
                              self.lettering, upright)
             centre = best_place(room, label, self.taken)
@@ -267,11 +271,18 @@ class _Picture:
                 self._put(label, centre)
                 return
 
+    def _used(self, blank: HeldBlank) -> str:
+        """By which sheet a blank is cut for a leaf that was spoiled; empty while it is whole."""
+        recut = next((recut for recut in self.plan.mended.recuts if recut.blank.mark == blank.mark), None)
+        return self._text("used", leaf=recut.leaf, sheet=sheet_number("mending", recut.decision)) if recut else ""
+
     def _keep(self, blank: HeldBlank) -> None:
         """An offcut large enough for a leaf: to be kept, and for what."""
         polygon = _counter_clockwise(self.view.points(blank.outline))
         ways = self._text("become.any", ways=becoming(self.plan, self.kit, blank))
-        for lines, upright in product(([self._text("keep"), ways], [self._text("keep")]), (False, True)):
+        used = self._used(blank)
+        choices = [[used]] if used else [[self._text("keep"), ways], [self._text("keep")]]
+        for lines, upright in product(choices, (False, True)):
             label = Label.of([(line, BODY) for line in lines], self.lettering, upright)
             centre = best_place(inset(polygon, [1.2] * len(polygon)), label, self.taken)
             if centre is not None:

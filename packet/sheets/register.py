@@ -35,6 +35,7 @@ ORDER = (
     "gauges",
     "cuts",
     "marking",
+    "mending",
     "recipes",
     "relief",
     "doors",

@@ -11,6 +11,7 @@ _NUMBERS = {
     "arrangement": "L-03",
     "checklist": "L-04",
     "crew": "L-30",
+    "recall": "L-33",
     "words": "L-31",
     "order": "P-01",
     "strips": "P-02",
@@ -32,6 +33,7 @@ _NUMBERS = {
     "recipe.release": "J-03",
     "erect": "X-01",
     "labels": "C-82",
+    "mending": "C-83",
     "set_up": "X-30",
     "strike": "X-31",
     **{f"tent.{letter}": f"{letter}-80" for letter in "PCHERJXL"},
@@ -44,7 +46,7 @@ _NUMBERS = {
     "keep": "X-08",
 }
 
-_COUNTING = ("checklist", "recipe.seam")
+_COUNTING = ("checklist", "recipe.seam", "mending")
 """Sheets that are last in their series: their pages simply count on."""
 
 _SERIES = "LPCHERJX"

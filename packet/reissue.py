@@ -1,0 +1,106 @@
+"""A decision on a spoiled part: the pages that change with it, and how they get to the disk.
+
+The PDF is written whole under a name of its own and flushed; then the decision goes into the ledger; then the PDF gets
+its name. So a crash leaves either no decision, or one whose pages `completed` puts in place.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from dataclasses import replace
+from io import BytesIO
+from pathlib import Path
+
+from packet.description.decided import Decision
+from packet.drawing.page import FinishedSheet, finish_all
+from packet.drawing.revision import with_revision
+from packet.ledger.entries import Decided, Item
+from packet.ledger.standing import PageOut
+from packet.ledger.store import Ledger
+from packet.pdf.fonts import lettering
+from packet.pdf.writer import write
+from packet.plan import Plan
+from packet.printing import drawn
+from packet.sheets.kit import make_kit
+from packet.sheets.recall import Recalled, recall_sheets
+from packet.sheets.register import Progress
+
+REISSUE, PART = "reissue", "part"
+"""Keys of the ledger's record: the name of the PDF, and the name that it has until the decision is recorded."""
+
+
+def reissue(before: Plan, after: Plan, out: tuple[PageOut, ...], decision: Decision,
+            progress: Progress = lambda name: None) -> tuple[FinishedSheet, ...]:
+    """The recall slip, then every page that is not as it was, with revision marks; unchanged pages are left out.
+
+    `out` are the pages that somebody holds. Raises GlyphError and LayoutError.
+    """
+    old = {sheet.number: sheet for sheet in drawn(before, progress=progress)}
+    new = drawn(after, progress=progress)
+    kit = make_kit(after, lettering())
+    changed = [sheet for sheet in new if sheet.number not in old or old[sheet.number].serial != sheet.serial]
+    marked = tuple(with_revision(sheet, old.get(sheet.number), kit.room, str(decision.number), kit.lettering)
+                   for sheet in changed)
+    slips = recall_sheets(kit, decision, recalled(old, {sheet.number: sheet for sheet in new}, out))
+    return (*finish_all(slips, kit.identity, kit.paper, kit.lettering, kit.system), *marked)
+
+
+def recalled(old: dict[str, FinishedSheet], new: dict[str, FinishedSheet], out: tuple[PageOut, ...]) -> tuple[Recalled, ...]:
+    """Every page to collect: those that somebody holds under a serial that is not the new one, and the sheets that
+    changed although nobody holds them by the ledger."""
+    found = []
+    for number in dict.fromkeys((*old, *(page.issued.sheet for page in out))):
+        serial = new[number].serial if number in new else ""
+        title = (new.get(number) or old.get(number))
+        name = title.title if title else ""
+        held = [page for page in out if page.issued.sheet == number and page.issued.serial != serial]
+        found += [Recalled(number, name, page.issued.serial, serial, page.issued.holder) for page in held]
+        if not held and number in old and old[number].serial != serial:
+            found.append(Recalled(number, name, old[number].serial, serial, ""))
+    return tuple(found)
+
+
+def pdf_of(plan: Plan, sheets: tuple[FinishedSheet, ...]) -> bytes:
+    buffer = BytesIO()
+    write(sheets, buffer, plan.description.title, "Reissue", plan.description.identity.owner)
+    return buffer.getvalue()
+
+
+def publish(ledger: Ledger, decision: Decision, items: tuple[Item, ...], pdf: bytes, target: Path) -> Ledger:
+    """Write the pages and record the decision, in that order, so that neither is ever there without the other.
+
+    Raises LedgerError or OSError; then nothing is recorded and nothing is written.
+    """
+    part = target.with_name(f".{target.name}.{hashlib.sha256(pdf).hexdigest()[:12]}.{os.getpid()}.part")
+    try:
+        with part.open("wb") as stream:
+            stream.write(pdf)
+            stream.flush()
+            os.fsync(stream.fileno())
+        record = {**decision.payload(), REISSUE: target.name, PART: part.name}
+        after = ledger.append([*items, Decided(record)])
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise
+    part.replace(target)
+    return after
+
+
+def completed(ledger: Ledger) -> tuple[Path, ...]:
+    """Put in place the pages of decisions that were recorded just before a crash. Raises OSError."""
+    found = []
+    for entry in ledger.entries:
+        if isinstance(entry.item, Decided) and PART in entry.item.decision:
+            part, target = (ledger.path.with_name(entry.item.decision[key]) for key in (PART, REISSUE))
+            if part.exists():
+                part.replace(target)
+                found.append(target)
+    return tuple(found)
+
+
+def with_decision(ledger: Ledger, decision: Decision) -> Ledger:
+    """The ledger as it will read once the decision is recorded; nothing is written."""
+    from packet.ledger.store import Entry
+
+    return replace(ledger, entries=(*ledger.entries, Entry(ledger.acts + 1, "", Decided(decision.payload()))))
