@@ -66,7 +66,7 @@ def _anew(plan: Plan, kit: Kit, one: Decision, recut: Recut) -> Sheet:
              (words.text("mending.lines.snap"), words.text("mending.lines.snap_do", limit=limits.mark)),
              (words.text("mending.lines.cut"), words.text("mending.lines.cut_do", spare=recut.spare)),
              (words.text("mending.lines.aside"), words.text("mending.lines.aside_do", mark=one.leaf)))
-    page = compose(alone, kit, Alike((recut.board,)), lines, (), tip_trims(alone.assembly, recut.board))
+    page = compose(alone, kit, Alike(one.number, (recut.board,)), lines, (), tip_trims(alone.assembly, recut.board))
     does = words.text(f"mending.short.{one.remedy}", where=where)
     return _sheet(kit, one, words.text("mending.blank_title", number=one.number, mark=one.leaf), does, page.marks,
                   scale_label=page.scale.label, viewports=page.viewports)
