@@ -30,6 +30,7 @@ ORDER = (
     "alternates",
     "weather",
     "carry",
+    "receiving",
     "strips",
     "parts",
     "gauges",

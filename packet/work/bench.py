@@ -38,7 +38,7 @@ def _before(plan: Plan) -> Iterator[Task]:
     yield Task("print_check", Station.L, (), (sheet_number("cover", 2),), ("brief",))
     yield Task("materials", Station.P, (), (sheet_number("order"),), ("brief",),
                {"boards": len(plan.boards), "spare": plan.description.boards.spare})
-    yield Task("receive", Station.P, (), (sheet_number("order"),), ("materials", "print_check"), hold=True,
+    yield Task("receive", Station.P, (), (sheet_number("receiving"),), ("materials", "print_check"), hold=True,
                values={"length": stock.length + 2 * trim, "breadth": stock.breadth + 2 * trim})
 
 

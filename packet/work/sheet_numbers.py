@@ -16,6 +16,7 @@ _NUMBERS = {
     "order": "P-01",
     "strips": "P-02",
     "cuts": "C-00",
+    "receiving": "P-03",
     "parts": "P-06",
     "alternates": "P-05",
     "gauges": "P-07",
