@@ -13,6 +13,7 @@ from itertools import zip_longest
 
 from packet.drawing.page import FinishedSheet, Sheet, finish_all
 from packet.plan import Plan
+from packet.sheets.callouts import with_callouts
 from packet.sheets.kit import Kit
 from packet.work.following import Following
 from packet.work.sheet_numbers import binding_order
@@ -81,7 +82,7 @@ def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
 def _finished(sheets: Iterable[Sheet], kit: Kit, following: Following) -> tuple[FinishedSheet, ...]:
     """Finished in the order given, each naming the sheet that is taken up next. All pages of one sheet must be there."""
     ordered = tuple(sheets)
-    told = (replace(sheet, follows=after.number if after and _one_sheet(sheet, after) else following.after(sheet.number))
+    told = (replace(with_callouts(sheet, kit.lettering), follows=after.number if after and _one_sheet(sheet, after) else following.after(sheet.number))
             for sheet, after in zip_longest(ordered, ordered[1:]))
     return finish_all(told, kit.identity, kit.paper, kit.lettering, kit.system, kit.issued)
 

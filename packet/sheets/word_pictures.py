@@ -12,16 +12,16 @@ from packet.drawing.lettering import FINE_BOLD
 from packet.drawing.marks import Drawing, Line, Mark, Path, Text, rectangle
 from packet.drawing.pens import HEAVY, LAST, NARROW, VISIBLE, Pen
 from packet.drawing.room import Room
-from packet.drawing.solid import Picture, picture
+from packet.drawing.solid import Camera, Picture, picture
 from packet.drawing.symbols import signature_box
 from packet.drawing.view import Scale, View
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.plates import ABOVE, BEFORE, BEHIND, LYING, faces, fitted, in_room, shown_open
+from packet.sheets.plates import ABOVE, BEFORE, LYING, faces, fitted, in_room, shown_open
 from packet.tape.hinge_law import wrap_width
 from packet.tape.section import Section, hinge_section, stretch
 
-SHOWS = 0.15  # of a leaf's area, the least that is a picture of it
+ROUND = tuple(Camera(azimuth, 24.0) for azimuth in (-66.0, -114.0, 114.0, 66.0))  # where a jamb is looked for
 DARK = 0.45  # grey of the leaves meant
 STRONG = Pen(1.4)
 REACH = 3.2  # lands of board drawn on either side of a hinge
@@ -131,12 +131,11 @@ def _gore(seen: Seen, room: Room) -> Drawing:
 
 
 def _jamb(seen: Seen, room: Room) -> Drawing:
-    """The jamb that shows most from before, or from behind where none does."""
+    """From where most of a jamb shows."""
     jambs = {seen.plan.assembly.jamb_of(door).mark for door in seen.plan.assembly.doors}
-    area = {mark: _shows(seen.shown, mark) for mark in sorted(jambs)}
-    if max(area.values()) < SHOWS * abs(polygon_area(seen.plan.assembly.doors[0].outline)):
-        return _leaves_dark(replace(seen, shown=shown_open(seen.plan, BEHIND)), room, jambs)
-    return _leaves_dark(seen, room, [max(area, key=lambda mark: area[mark])])
+    views = [shown_open(seen.plan, camera) for camera in ROUND]
+    best = max(views, key=lambda shown: max(_shows(shown, mark) for mark in jambs))
+    return _leaves_dark(replace(seen, shown=best), room, jambs)
 
 
 def _shows(shown: Picture, mark: str) -> float:

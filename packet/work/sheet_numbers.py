@@ -52,6 +52,8 @@ _COUNTING = ("checklist", "recipe.seam", "mending")
 
 _SERIES = "LPCHERJX"
 _SUFFIXES = "BCDEFGHJKLMNPQRSTUVWXYZ"  # no I, no O: they read as figures
+PATTERN = rf"(?<![\w-])[{_SERIES}](?:-[0-9]{{2}}|-[1-9][{_SUFFIXES}]|[0-9]{{2}}[{_SUFFIXES}])(?![\w-])"
+"""A sheet number in running text, as a regular expression."""
 
 
 def sheet_number(name: str, page: int = 1) -> str:

@@ -1,0 +1,45 @@
+"""Wherever a sheet's number stands in words, it leads there."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+from pypdf import PdfReader
+
+from packet.pdf.writer import write
+from packet.sheets import checklist
+from packet.sheets.register import draw_all
+from packet.work.sheet_numbers import binding_order
+from packet.work.tasks import tasks
+from tests.conftest import SAMPLES, plan_of
+from tests.sheets.drawn import kit_of
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_see_sheet_leads_to_the_sheet(path: object) -> None:
+    """Every sheet that a task names is a link on the checklist; read back from the file, it lands on that page."""
+    plan = plan_of(path)  # type: ignore[arg-type]
+    packet = draw_all(plan, kit_of(plan))
+    pages = {sheet.number for sheet in checklist.draw(plan, kit_of(plan))}
+    linked = {link.target for sheet in packet if sheet.number in pages for link in sheet.links}
+    assert {number for task in tasks(plan) for number in task.sheets} <= linked
+    target = io.BytesIO()
+    write(packet, target, "x")
+    reader = PdfReader(target)
+    labels = reader.page_labels
+    numbers = {page.indirect_reference.idnum: label  # type: ignore[union-attr]
+               for page, label in zip(reader.pages, labels, strict=True)}
+    texts = {label: page.extract_text() for page, label in zip(reader.pages, labels, strict=True) if label in pages}
+    landed = set()
+    for page, label in zip(reader.pages, labels, strict=True):
+        if label in pages:
+            for note in page["/Annots"]:  # type: ignore[union-attr]
+                goal = numbers[note.get_object()["/Dest"][0].idnum]
+                assert goal in texts[label]
+                landed.add(goal)
+    assert {number for task in tasks(plan) for number in task.sheets} <= landed
+
+
+def test_numbers_follow_the_series() -> None:
+    assert sorted(["C10B", "C-04", "L-2B", "C-4B"], key=binding_order) == ["L-2B", "C-04", "C-4B", "C10B"]
