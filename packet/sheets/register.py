@@ -81,8 +81,8 @@ def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
 
 def _finished(sheets: Iterable[Sheet], kit: Kit, following: Following) -> tuple[FinishedSheet, ...]:
     """Finished in the order given, each naming the sheet that is taken up next. All pages of one sheet must be there."""
-    ordered = tuple(sheets)
-    told = (replace(with_callouts(sheet, kit.lettering), follows=after.number if after and _one_sheet(sheet, after) else following.after(sheet.number))
+    ordered = tuple(with_callouts(sheet, kit.lettering) for sheet in sheets)
+    told = (replace(sheet, follows=after.number if after and _one_sheet(sheet, after) else following.after(sheet.number))
             for sheet, after in zip_longest(ordered, ordered[1:]))
     return finish_all(told, kit.identity, kit.paper, kit.lettering, kit.system, kit.issued)
 
