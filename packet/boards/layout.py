@@ -21,12 +21,22 @@ Line = tuple[CutKind, Point, Point, Parts]
 
 def lay_out(assembly: Assembly, nested: Nest, marks: tuple[str, ...] | None = None) -> tuple[Board, ...]:
     """Boards in the order they are cut, marked 1, 2, ... unless `marks` says otherwise."""
-    last = len(nested.boards)
+    last, ordered = len(nested.boards), _alike_together(nested.boards)
     names = marks or tuple(str(number) for number in range(1, last + 1))
     return tuple(
         _board(assembly, mark, sections, nested.stock, keep=number == last)
-        for number, (mark, sections) in enumerate(zip(names, nested.boards, strict=True), 1)
+        for number, (mark, sections) in enumerate(zip(names, ordered, strict=True), 1)
     )
+
+
+def _alike_together(boards: tuple[tuple[Section, ...], ...]) -> tuple[tuple[Section, ...], ...]:
+    """Boards with the same leaves in the same places one after another; the last, which keeps the rest, stays last."""
+    found: dict[object, list[tuple[Section, ...]]] = {}
+    for board in boards[:-1]:
+        places = tuple((section.start, lane.base, lane.lying, tuple(leaf.mark for leaf in lane.blank.leaves))
+                       for section in board for lane in section.lanes)
+        found.setdefault(places, []).append(board)
+    return (*(board for same in found.values() for board in same), *boards[-1:])
 
 
 def _board(assembly: Assembly, mark: str, sections: tuple[Section, ...], stock: Stock, keep: bool) -> Board:

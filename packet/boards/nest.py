@@ -179,13 +179,16 @@ def _fill(sections: list[tuple[Oriented, ...]], stock: Stock) -> tuple[Sections,
     """Longest sections first, each on the first board with room."""
     boards: list[list[tuple[Oriented, ...]]] = []
     rest: list[float] = []
-    for section in sorted(sections, key=lambda s: -section_length(s)):
-        needed = section_length(section)
-        for i, room in enumerate(rest):
-            if needed <= room + SLACK:
-                boards[i].append(section)
-                rest[i] -= needed + stock.kerf
-                break
+    first, before = 0, math.inf
+    for needed, section in sorted(((section_length(s), s) for s in sections), key=lambda pair: -pair[0]):
+        # What was too short for a section of this length stays too short for the next one.
+        first = first if needed == before else 0
+        before = needed
+        while first < len(rest) and needed > rest[first] + SLACK:
+            first += 1
+        if first < len(rest):
+            boards[first].append(section)
+            rest[first] -= needed + stock.kerf
         else:
             boards.append([section])
             rest.append(stock.length - needed - stock.kerf)

@@ -14,8 +14,8 @@ from packet.boards.nest import DoesNotFit
 SMALLEST = 0.9
 """Share of a nominal size below which more boards are the better answer."""
 
-STEPS = 60
-"""Halvings; from a metre to far below a thousandth of a mm."""
+STEPS = 32
+"""Halvings; a tenth of a metre comes down to far below a millionth of a mm."""
 
 
 @dataclass(frozen=True, slots=True)

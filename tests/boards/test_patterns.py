@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
-from packet.assembly.records import polygon_area
+from packet.assembly.records import Assembly, polygon_area
+from packet.boards.check import layout_faults
+from packet.boards.layout import lay_out
 from packet.boards.nest import Proof, _bound, _heuristic, nest
 from packet.boards.patterns import Demand, Oriented, fewest_boards, section_length
 from packet.boards.records import Stock
@@ -119,3 +122,25 @@ def test_the_heuristic_is_proved_on_the_check_case_without_the_solver() -> None:
     assert (found.proof, found.bound) == (Proof.BOUND, 5)
     area = sum(abs(polygon_area(leaf.rough)) for leaf in plan.assembly.leaves)
     assert area / plan.nest.stock.area == pytest.approx(4.5)
+
+
+@pytest.mark.parametrize("seed", range(300, 315))
+def test_several_sets_agree_with_the_independent_solver(seed: int) -> None:
+    """Leaves of two or three sets nested together: as many boards as the independent model needs for all of them."""
+    dice = random.Random(seed)
+    demands, stock = instance(dice)
+    quantity = dice.choice((2, 3))
+    demands = tuple(replace(demand, count=min(demand.count, 2)) for demand in demands)
+    model = plan_of(CHECK_CASE).assembly.leaves[1]
+    leaves = []
+    for size, demand in enumerate(demands):
+        rectangle = ((0.0, 0.0), (demand.width, 0.0), (demand.width, demand.height), (0.0, demand.height))
+        leaves += [replace(model, mark=f"{size}.{number}", outline=rectangle, hinged=rectangle, rough=rectangle, openings=())
+                   for number in range(demand.count)]
+    assembly = Assembly(tuple(leaves), (), (), stock.thickness)
+    found = nest(assembly, stock, quantity)
+    whole = tuple(replace(demand, count=demand.count * quantity) for demand in demands)
+    assert len(found.boards) == found.bound
+    assert possible_with(len(found.boards), whole, stock)
+    assert not possible_with(len(found.boards) - 1, whole, stock)
+    assert layout_faults(assembly, lay_out(assembly, found), quantity) == ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -15,7 +16,7 @@ from packet.description import load
 from packet.plan import Plan, make_plan
 from packet.sheets.cuts import draw
 from packet.tape.takeoff import Unit
-from tests.conftest import CHECK_CASE, plan_of
+from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.sheets.drawn import faults, kit_of, on_paper, prose
 from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
@@ -63,6 +64,15 @@ def test_boards_of_a_series_come_out_alike() -> None:
     assert sum(len(run.boards) for run in runs) == 90
     for run in runs:
         assert len({tuple(piece.leaf for piece in board.pieces) for board in run.boards}) == 1
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_a_series_of_any_shape_needs_few_marking_sheets(path: Path) -> None:
+    """Twenty sets come down to at most two patterns for each leaf of one set, and the last board."""
+    plan = make_plan(replace(load(path), quantity=20))
+    assert layout_faults(plan.assembly, plan.boards, 20) == ()
+    assert len(alike(plan.boards)) <= 2 * len(plan.assembly.leaves) + 1
+    assert [board.mark for board in plan.boards] == [str(number) for number in range(1, len(plan.boards) + 1)]
 
 
 @pytest.mark.parametrize("name", [*zoo(), *plain_zoo(), *releasable_zoo()])
