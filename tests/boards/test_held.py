@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from itertools import product
 
 import pytest
@@ -90,3 +91,16 @@ def test_no_other_way_to_part_the_last_board_holds_more(name: str) -> None:
     most = [max(one.total for one in can_become(blank, plan.assembly.leaves)) for blank in blanks]
     assert not blanks or (blanks[0].held and most[0] == max(most))
     assert all(not a.held or not b.held for a, b in product(blanks, blanks) if a is not b)
+
+
+def test_two_gables_do_not_share_a_rectangle() -> None:
+    """A five-cornered leaf turned half round covers itself, so each takes a rectangle; a triangle's half pairs."""
+    plan = plan_of(CHECK_CASE)
+    (blank,) = blanks_left(plan.boards, plan.assembly.leaves)
+    model = next(leaf for leaf in plan.assembly.leaves if leaf.kind is LeafKind.WALL and leaf.hand is Hand.MID_LEFT)
+    gable = ((0.0, 0.0), (600.0, 0.0), (600.0, 800.0), (300.0, 1200.0), (0.0, 800.0))
+    (found,) = can_become(blank, (replace(model, outline=gable, hinged=gable, rough=gable),))
+    assert found.total == rectangles(blank.length, blank.breadth, 600, 1200, 0) == 2
+    wedge = ((0.0, 0.0), (600.0, 0.0), (0.0, 1200.0))
+    (found,) = can_become(blank, (replace(model, outline=wedge, hinged=wedge, rough=wedge),))
+    assert found.total == 4

@@ -11,7 +11,7 @@ import pytest
 from packet.assembly.records import Assembly, polygon_area
 from packet.boards.check import layout_faults
 from packet.boards.layout import lay_out
-from packet.boards.nest import Proof, _bound, _heuristic, nest
+from packet.boards.nest import Proof, _bound, _fill, _heuristic, nest
 from packet.boards.patterns import Demand, Oriented, fewest_boards, section_length
 from packet.boards.records import Stock
 from tests.conftest import CHECK_CASE, plan_of
@@ -144,3 +144,9 @@ def test_several_sets_agree_with_the_independent_solver(seed: int) -> None:
     assert possible_with(len(found.boards), whole, stock)
     assert not possible_with(len(found.boards) - 1, whole, stock)
     assert layout_faults(assembly, lay_out(assembly, found), quantity) == ()
+
+
+def test_shorter_sections_go_into_earlier_boards() -> None:
+    """Two of 60 and two of 40 fill two boards of 100."""
+    ways = [(Oriented(0, False, along, 10.0),) for along in (60.0, 60.0, 40.0, 40.0)]
+    assert len(_fill(list(ways), Stock(100, 10, 1))) == 2
