@@ -139,9 +139,6 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
     def exact(mm: float) -> str:
         return f"{form.decimal(mm)} mm" if form.system is System.METRIC else form.length_both(mm)
 
-    def thin(mm: float) -> str:
-        return f"{mm:.2f} mm" if form.system is System.METRIC else f"{mm / INCH:.3f} in"
-
     swing = {} if doors is None else {
         "doors.hand": str(doors.hand), "doors.second": str(doors.second),
         **{f"doors.{name}": form.length_unit(getattr(doors, name))
@@ -168,13 +165,18 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         **{f"limits.{name}": form.length_unit(getattr(given.limits, name))
            for name in ("board_spread", "thickness_spread", "mark", "cut", "diagonal")},
         "assume.density": _density(given.assume.density, form.system),
-        **{f"assume.{name}": thin(getattr(given.assume, name)) for name in ("tape_thickness", "foil_thickness")},
+        **{f"assume.{name}": thin(form.system, getattr(given.assume, name)) for name in ("tape_thickness", "foil_thickness")},
         "assume.hinge_bulk": form.length_unit(plan.bulk.most),
         **site_values(plan, kit),
         **crew_values(plan, kit),
         **{f"repair.{name}": form.length_unit(getattr(given.repair, name)) for name in ("free_gap", "packer", "least_packer")},
         "repair.glue_hold": f"{given.repair.glue_hold:g}",
     }
+
+
+def thin(system: System, mm: float) -> str:
+    """The thickness of tape, finer than any length that is measured at the bench."""
+    return f"{fixed(mm, 2)} mm" if system is System.METRIC else f"{fixed(mm / INCH, 3)} in"
 
 
 def _density(density: float, system: System) -> str:

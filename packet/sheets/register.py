@@ -45,6 +45,7 @@ ORDER = (
     "roof",
     "fold",
     "erect",
+    "inspection",
     "cards",
     "site",
     "wind",

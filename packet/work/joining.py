@@ -120,7 +120,8 @@ def _finish(plan: Plan) -> Iterator[Task]:
         done.append(task.key)
         yield task
     yield _strike(plan, tuple(done))
-    yield Task("inspect", Station.L, (), (sheet_number("cautions"), sheet_number("arrangement")), ("strike",))
+    yield Task("inspect", Station.L, (), (sheet_number("inspection"), sheet_number("cautions"), sheet_number("arrangement")),
+               ("strike",))
 
 
 def _hip_flats(plan: Plan) -> Iterator[Task]:

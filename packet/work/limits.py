@@ -42,3 +42,27 @@ def overall_limits(plan: Plan) -> tuple[float, float, float]:
         plan.description.limits.cut * max(1, math.floor(size / most)) if most else plan.description.limits.cut
         for size, most in zip(sizes, reach, strict=True))
     return width, depth, height
+
+
+def closure_limit(plan: Plan) -> float:
+    """Gap between closing faces that meet, mm: what marks and cuts within their limits leave by root sum of squares.
+
+    A row of leaves has no loop and leaves none; then, and at the least, the limit of a mark.
+    """
+    return max(plan.gap.root_sum_square, plan.description.limits.mark)
+
+
+def v_limit(plan: Plan) -> float:
+    """How far an open V may be off, mm: the closure gap and the cutting limit of the edge it is read at (assumption)."""
+    return closure_limit(plan) + plan.description.limits.cut
+
+
+def pack_limits(plan: Plan) -> tuple[float, float]:
+    """How far width and length of the pack may be off, mm: the cutting limit for each leaf that fits end to end."""
+    flats = plan.pack.flats
+    corners = [[flats[leaf.mark].place(point) for point in leaf.hinged] for leaf in plan.assembly.leaves]
+    found = []
+    for axis, size in enumerate((plan.pack.width, plan.pack.length)):
+        longest = max(max(p[axis] for p in points) - min(p[axis] for p in points) for points in corners)
+        found.append(plan.description.limits.cut * max(1, math.ceil(size / longest - 1e-9)))
+    return found[0], found[1]

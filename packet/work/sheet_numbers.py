@@ -35,6 +35,7 @@ _NUMBERS = {
     "erect": "X-01",
     "labels": "C-82",
     "mending": "C-83",
+    "inspection": "X-02",
     "set_up": "X-30",
     "strike": "X-31",
     **{f"tent.{letter}": f"{letter}-80" for letter in "PCHERJXL"},

@@ -1,0 +1,232 @@
+"""Inspection: what is measured on the erected shelter and on the pack, where, within which limits, and signed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import partial
+from string import ascii_uppercase
+
+from packet.assembly.opening_states import pack_plates
+from packet.assembly.records import Point, Point3
+from packet.assembly.views import cut, horizontal
+from packet.drawing.flow import bullets
+from packet.drawing.hatch import hatch
+from packet.drawing.lettering import BODY, BODY_BOLD
+from packet.drawing.marks import Drawing, Mark, Path, Text
+from packet.drawing.page import Sheet
+from packet.drawing.pens import VISIBLE
+from packet.drawing.room import Room
+from packet.drawing.solid import picture
+from packet.drawing.symbols import arrow, circled, signature_box, tick_box
+from packet.drawing.table import Cell, Column, fit, spread, table
+from packet.drawing.view import Scale, View
+from packet.plan import Plan
+from packet.sheets.inputs import thin
+from packet.sheets.kit import Kit
+from packet.sheets.plates import ABOVE, BEFORE, LYING, faces, fitted, shown_open
+from packet.work.inspection import Reading, erected, nearest_first, packed
+from packet.work.sheet_numbers import sheet_number
+from packet.work.stations import Station
+
+_GAP = 7.0
+_PICTURES = 0.32  # share of the width for the pictures
+_ROW = 11.0  # mm, a tick box with air
+_SIGN = 15.0
+_CAPTION = 8.0
+_APART = 9.0  # mm between letters in a picture
+_SIZES = 2  # readings whose lines are drawn in the view from above
+
+
+def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
+    """The shelter as it stands, over as many pages as its readings need, then the pack."""
+    standing, lying = erected(plan), packed(plan)
+    letters = iter(ascii_uppercase)
+    named = [(next(letters), reading) for reading in standing]
+    pages = _pages(plan, kit, "erected", named, 1)
+    named = [(next(letters, ""), reading) for reading in lying]
+    return (*pages, *_pages(plan, kit, "packed", named, len(pages) + 1))
+
+
+def _pages(plan: Plan, kit: Kit, key: str, named: list[tuple[str, Reading]], first: int) -> list[Sheet]:
+    left, right = kit.room.columns(_PICTURES, 1 - _PICTURES, gap=_GAP)
+    widths = spread(right.width, 9, 62, 43, 24, 12)
+    columns = [Column(widths[0], "centre", BODY_BOLD), Column(widths[1], style=BODY),
+               Column(widths[2], "centre", BODY_BOLD), Column(widths[3]), Column(widths[4], "centre")]
+    header = [str(word) for word in kit.words.entry("inspection.header")]
+    notes = bullets((0.0, 0.0), right.width, kit.words.texts(f"inspection.{key}_note", **_note_values(plan)), BODY,
+                    kit.lettering, 1.0)
+    foot = notes.height + _SIGN + 5.0
+    rows = [_row(plan, kit, letter, reading) for letter, reading in named]
+    def fits(part: slice) -> bool:
+        room = right.height - (foot if part.stop == len(rows) else 0.0)
+        return fit(columns, rows[part], header, room, kit.lettering, _ROW) == part.stop - part.start
+
+    parts = next(parts for parts in map(partial(_parts, len(rows)), range(1, len(rows) + 1)) if all(map(fits, parts)))
+    sheets: list[Sheet] = []
+    for part in parts:
+        block = table(right.top_left, columns, rows[part], header, kit.lettering, _ROW, "grid")
+        marks: list[Mark] = list(block.marks)
+        shown = named[part]
+        marks += _standing(plan, kit, left, shown) if key == "erected" else _lying(plan, kit, left, shown)
+        if part.stop == len(rows):
+            marks += _signed(kit, right)
+            marks += notes.moved((right.left, right.bottom + _SIGN + 2.0 + notes.height)).marks
+        sheets.append(Sheet(
+            number=sheet_number("inspection", first + len(sheets)), title=kit.words.text(f"inspection.{key}.title"),
+            station=Station.L.word, kind=kit.words.text("inspection.kind"), marks=tuple(marks),
+            subtitle=kit.words.text(f"inspection.{key}.subtitle", doors=bool(plan.assembly.doors))))
+    return sheets
+
+
+def _parts(whole: int, count: int) -> tuple[slice, ...]:
+    """`whole` rows in so many parts, as even as they go, the last the shortest."""
+    each = -(-whole // count)
+    return tuple(slice(start, min(start + each, whole)) for start in range(0, whole, each))
+
+
+def _signed(kit: Kit, room: Room) -> Drawing:
+    labels = kit.words.texts("inspection.sign")
+    wide, narrow = room.width * 0.62, room.width * 0.38 - 3.0
+    return (*signature_box((room.left, room.bottom), wide, labels[0], kit.lettering, _SIGN),
+            *signature_box((room.left + wide + 3.0, room.bottom), narrow, labels[1], kit.lettering, _SIGN))
+
+
+def _row(plan: Plan, kit: Kit, letter: str, reading: Reading) -> list[Cell]:
+    words = kit.words
+    values = dict(reading.values)
+    if "kind" in values:
+        values["name"] = words.text(f"inspection.names.{values['kind']}")
+    odd = plan.ring is not None and plan.ring.walls % 2 == 1
+    said = words.text(f"inspection.rows.{reading.key}", odd=odd, nominal=reading.nominal,
+                      several=len(plan.pack.columns) > 1, **values)
+    right = words.text(f"inspection.{reading.kind}", nominal=reading.nominal, off=reading.off)
+    return [letter, said, right, "", tick_box((0.0, 0.0))]
+
+
+def _note_values(plan: Plan) -> dict[str, object]:
+    limits, assume = plan.description.limits, plan.description.assume
+    found: dict[str, object] = {
+        "mark": limits.mark, "cut": limits.cut, "rss": plan.gap.root_sum_square, "worst": plan.gap.worst_case,
+        "ring": plan.ring is not None, "along": plan.bulk.along, "most": plan.bulk.most,
+        "assumed": assume.hinge_bulk is not None, "tape": thin(plan.form.system, assume.tape_thickness),
+        "foil": thin(plan.form.system, assume.foil_thickness)}
+    if plan.ring is not None:
+        found |= {"by_width": plan.ring.rise_per_leaf_width, "by_slant": plan.ring.rise_per_slant,
+                  "by_square": plan.ring.rise_per_squareness}
+    return found
+
+
+# --- where to measure ----------------------------------------------------------------------------
+
+
+def _standing(plan: Plan, kit: Kit, room: Room, named: list[tuple[str, Reading]]) -> Drawing:
+    """From above with the two sizes that are read there, and standing with a letter at every other place."""
+    sizes = [(letter, r) for letter, r in named if r.key in ("corners", "flats", "width", "depth")]
+    others = [(letter, r) for letter, r in named if (letter, r) not in sizes]
+    marks: list[Mark] = []
+    below = room
+    if sizes:
+        above, below = room.rows(1, 1, gap=5.0)
+        text = kit.words.text("inspection.above", cut=plan.ring is not None)
+        head, space = _captioned(above, text)
+        marks += [*head, *(_across_ring if plan.ring else _across)(plan, kit, space, sizes)]
+    head, space = _captioned(below, kit.words.text("inspection.stands"))
+    return (*marks, *head, *_lettered_view(plan, kit, space.inset(9.0, 3.0), others))
+
+
+def _captioned(room: Room, text: str) -> tuple[Drawing, Room]:
+    foot, above = room.cut_bottom(_CAPTION)
+    return (Text((foot.centre[0], foot.bottom + 1.5), text, BODY_BOLD, "centre"),), above
+
+
+def _across_ring(plan: Plan, kit: Kit, room: Room, sizes: Sequence[tuple[str, Reading]]) -> Drawing:
+    """The walls cut across, a line from a corner and one from the middle of a wall through the centre."""
+    ring = plan.geometry
+    rings = cut(plan.assembly.leaves, horizontal(ring.wall_height / 2))
+    points = [p for polygon in rings.values() for p in polygon]
+    rect = (min(x for x, _ in points), min(y for _, y in points), max(x for x, _ in points), max(y for _, y in points))
+    view = View.centred(Scale(fitted(rect, room.inset(1.0)), ""), rect, room.rect)
+    marks: list[Mark] = []
+    for polygon in rings.values():
+        placed = view.points(polygon)
+        marks += [Path(placed, None, 0.85), *hatch(placed, 1.4), Path(placed, VISIBLE)]
+    door = plan.assembly.doors[0] if plan.assembly.doors else plan.assembly.leaves[0]
+    reach = {"corners": (ring.circumradius, ring.across_corners), "flats": (ring.apothem, ring.across_flats)}
+    for letter, reading in sizes:
+        near, whole = reach[reading.key]
+        foot = door.open_pose.place(door.edge("corner" if reading.key == "corners" else "mid")[0])
+        long = math.hypot(foot[0], foot[1])
+        u = (foot[0] / long, foot[1] / long)
+        ends = [view.point((u[0] * r, u[1] * r)) for r in (near, near - whole)]
+        # The letters stand at opposite ends, since both lines cross in the middle.
+        marks += _span(*(ends if reading.key == "corners" else ends[::-1]), letter, kit)
+    return tuple(marks)
+
+
+def _across(plan: Plan, kit: Kit, room: Room, sizes: Sequence[tuple[str, Reading]]) -> Drawing:
+    """Everything seen from above, its width and depth beside it."""
+    shown = shown_open(plan, ABOVE)
+    inner = room.inset(14.0, 14.0, 4.0, 2.0)
+    view = View.centred(Scale(fitted(shown.bounds, inner), ""), shown.bounds, inner.rect)
+    left, bottom = view.point(shown.bounds[:2])
+    right, top = view.point(shown.bounds[2:])
+    spans = {"width": ((left, bottom - 6.0), (right, bottom - 6.0)), "depth": ((left - 6.0, bottom), (left - 6.0, top))}
+    marks: list[Mark] = list(shown.drawing(view))
+    for letter, reading in sizes:
+        marks += _span(*spans[reading.key], letter, kit)
+    return tuple(marks)
+
+
+def _span(a: Point, b: Point, letter: str, kit: Kit) -> Drawing:
+    """A line with heads at both ends and its letter a quarter of the way."""
+    at = (a[0] + (b[0] - a[0]) / 4, a[1] + (b[1] - a[1]) / 4)
+    return (*arrow(at, a, head=3.0), *arrow(at, b, head=3.0), *circled(at, letter, kit.lettering))
+
+
+def _lettered_view(plan: Plan, kit: Kit, room: Room, named: Sequence[tuple[str, Reading]]) -> Drawing:
+    shown = shown_open(plan, BEFORE)
+    view = View.centred(Scale(fitted(shown.bounds, room), ""), shown.bounds, room.rect)
+    taken: list[Point] = []
+    marks: list[Mark] = list(shown.drawing(view))
+    left, bottom = view.point(shown.bounds[:2])
+    _, top = view.point(shown.bounds[2:])
+    for letter, reading in named:
+        if reading.key == "height":
+            marks += _span((left - 4.0, bottom), (left - 4.0, top), letter, kit)
+            continue
+        for place in nearest_first(reading.places, BEFORE.azimuth):
+            at = view.point(BEFORE.project(place))
+            if all(math.dist(at, other) > _APART for other in taken):
+                taken.append(at)
+                marks += circled(at, letter, kit.lettering)
+                break
+    return tuple(marks)
+
+
+def _lying(plan: Plan, kit: Kit, room: Room, named: Sequence[tuple[str, Reading]]) -> Drawing:
+    """The pack with letters on its edges."""
+    plates = pack_plates(plan.assembly, plan.pack)
+    shown = picture(faces(plates), LYING)
+    _, above = room.cut_bottom(0.0)
+    head, space = _captioned(above, kit.words.text("inspection.lies"))
+    inner = space.inset(9.0, 9.0, 9.0, 3.0)
+    view = View.centred(Scale(fitted(shown.bounds, inner), ""), shown.bounds, inner.rect)
+    corners = [p for plate in plates for p in (*plate.outline, *(_behind(p, plate.into, plate.thickness) for p in plate.outline))]
+    low = tuple(min(p[i] for p in corners) for i in range(3))
+    high = tuple(max(p[i] for p in corners) for i in range(3))
+    middle = tuple((a + b) / 2 for a, b in zip(low, high, strict=True))
+    places = {"pack_width": (middle[0], low[1], low[2]), "pack_length": (high[0], middle[1], low[2]),
+              "pack_most": (high[0], low[1], middle[2])}
+    centre = view.point(LYING.project((middle[0], middle[1], middle[2])))
+    marks: list[Mark] = [*head, *shown.drawing(view)]
+    for letter, reading in named:
+        if reading.key in places:
+            x, y = view.point(LYING.project(places[reading.key]))
+            away = math.dist((x, y), centre) or 1.0
+            marks += circled((x + 5.5 * (x - centre[0]) / away, y + 5.5 * (y - centre[1]) / away), letter, kit.lettering)
+    return tuple(marks)
+
+
+def _behind(point: Point3, into: Point3, depth: float) -> Point3:
+    return (point[0] + depth * into[0], point[1] + depth * into[1], point[2] + depth * into[2])
