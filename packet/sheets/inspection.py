@@ -60,7 +60,7 @@ def _pages(plan: Plan, kit: Kit, key: str, named: list[tuple[str, Reading]], fir
     rows = [_row(plan, kit, letter, reading) for letter, reading in named]
     def fits(part: slice) -> bool:
         room = right.height - (foot if part.stop == len(rows) else 0.0)
-        return fit(columns, rows[part], header, room, kit.lettering, _ROW) == part.stop - part.start
+        return fit(columns, rows[part], header, room, kit.lettering, _ROW) == len(rows[part])
 
     parts = next(parts for parts in map(partial(_parts, len(rows)), range(1, len(rows) + 1)) if all(map(fits, parts)))
     sheets: list[Sheet] = []
@@ -158,9 +158,9 @@ def _across_ring(plan: Plan, kit: Kit, room: Room, sizes: Sequence[tuple[str, Re
         foot = door.open_pose.place(door.edge("corner" if reading.key == "corners" else "mid")[0])
         long = math.hypot(foot[0], foot[1])
         u = (foot[0] / long, foot[1] / long)
-        ends = [view.point((u[0] * r, u[1] * r)) for r in (near, near - whole)]
+        here, there = (view.point((u[0] * r, u[1] * r)) for r in (near, near - whole))
         # The letters stand at opposite ends, since both lines cross in the middle.
-        marks += _span(*(ends if reading.key == "corners" else ends[::-1]), letter, kit)
+        marks += _span(here, there, letter, kit) if reading.key == "corners" else _span(there, here, letter, kit)
     return tuple(marks)
 
 
@@ -212,7 +212,7 @@ def _lying(plan: Plan, kit: Kit, room: Room, named: Sequence[tuple[str, Reading]
     head, space = _captioned(above, kit.words.text("inspection.lies"))
     inner = space.inset(9.0, 9.0, 9.0, 3.0)
     view = View.centred(Scale(fitted(shown.bounds, inner), ""), shown.bounds, inner.rect)
-    corners = [p for plate in plates for p in (*plate.outline, *(_behind(p, plate.into, plate.thickness) for p in plate.outline))]
+    corners = [_behind(p, plate.into, depth) for plate in plates for p in plate.outline for depth in (0.0, plate.thickness)]
     low = tuple(min(p[i] for p in corners) for i in range(3))
     high = tuple(max(p[i] for p in corners) for i in range(3))
     middle = tuple((a + b) / 2 for a, b in zip(low, high, strict=True))

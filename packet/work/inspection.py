@@ -89,10 +89,10 @@ def _state(plan: Plan) -> Iterator[Reading]:
         height = max(max(leaf.open_pose.place(p)[2] for p in leaf.hinged) for leaf in walls)
         yield Reading("plumb", "most", limits.cut, values={"height": height})
     if assembly.doors and plan.description.doors is not None:
+        doors, trim = tuple(door.mark for door in assembly.doors), plan.description.doors.bottom_trim
         feet = tuple(leaf.open_pose.place(leaf.edge("sill")[0]) for leaf in assembly.doors if "sill" in leaf.edges)
-        yield Reading("door_foot", "about", plan.description.doors.bottom_trim, min(limits.cut, plan.description.doors.bottom_trim),
-                      {"doors": tuple(door.mark for door in assembly.doors)}, feet)
-        yield Reading("swing", "count", len(assembly.doors), values={"doors": tuple(door.mark for door in assembly.doors)})
+        yield Reading("door_foot", "about", trim, min(limits.cut, trim), {"doors": doors}, feet)
+        yield Reading("swing", "count", len(doors), values={"doors": doors})
     if plan.relief:
         yield Reading("relief", "count", len(plan.relief))
     yield Reading("marks", "count", len(assembly.leaves))
