@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from itertools import groupby
 
 from packet.drawing.flow import Block
@@ -21,6 +21,8 @@ from packet.work.tasks import tasks
 from packet.work.wording import line, shared_values
 
 GAP = 2.2  # mm between parts of a page
+LEVELLED = (1.06, 1.15, 1.25)
+"""Shares of the mean height of the pages to which they are tried to be filled alike."""
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -40,12 +42,40 @@ def _laid_out(plan: Plan, kit: Kit) -> list[_Page]:
     shared = shared_values(plan, kit.words)
     entries = tuple(Entry(number, task, line(task, kit.words, shared))
                     for number, task in enumerate(tasks(plan), 1))
-    pages = _Pages(kit, facts(plan))
-    for (station, hold), found in groupby(grouped(entries), key=lambda group: (group.station, group.hold)):
-        for group in found if hold else ():
-            pages.hold(station, group)
-        if not hold:
-            pages.tasks(station, list(found))
+    runs = [(key, list(found)) for key, found in groupby(grouped(entries), key=lambda each: (each.station, each.hold))]
+    made: dict[tuple[object, ...], Block] = {}
+
+    def make(group: Group, width: float) -> Block:
+        key = (tuple(entry.number for entry in group.entries), group.like and group.like.number, width)
+        if key not in made:
+            made[key] = group_block(group, width, kit)
+        return made[key]
+
+    known, room = facts(plan), kit.room
+    pages = _filled(runs, _Pages(kit, known, make, room.bottom))
+    used = [room.top - page.y for page in pages]
+    if used[-1] > 0.7 * room.height:
+        return pages
+    for more in LEVELLED:
+        # The work spread evenly over its pages, rather than a last page with one task.
+        bottom = room.top - more * sum(used) / len(used)
+        if bottom > room.bottom:
+            try:
+                level = _filled(runs, _Pages(kit, known, make, bottom))
+            except LayoutError:
+                continue
+            if len(level) == len(pages):
+                return level
+    return pages
+
+
+def _filled(runs: list[tuple[tuple[Station, bool], list[Group]]], pages: _Pages) -> list[_Page]:
+    for (station, hold), groups in runs:
+        if hold:
+            for group in groups:
+                pages.hold(station, group)
+        else:
+            pages.tasks(station, groups)
     return pages.pages
 
 
@@ -61,8 +91,8 @@ class _Page:
 class _Pages:
     """All pages; `station` is the one whose heading was given last."""
 
-    def __init__(self, kit: Kit, known: Mapping[str, bool]) -> None:
-        self.kit, self.known = kit, known
+    def __init__(self, kit: Kit, known: Mapping[str, bool], make: Callable[[Group, float], Block], bottom: float) -> None:
+        self.kit, self.known, self.make, self.bottom = kit, known, make, bottom
         self.pages = [_Page(kit.room.top)]
         self.station: Station | None = None
 
@@ -88,7 +118,7 @@ class _Pages:
             groups = waiting
 
             def make(index: int, width: float, groups: list[Group] = groups) -> Block:
-                return group_block(groups[index], width, self.kit)
+                return self.make(groups[index], width)
 
             filled = fill(make, len(groups), self.kit.room.width, self._left(heading))
             if filled:
@@ -111,7 +141,7 @@ class _Pages:
         """mm left on the page for a part under that heading."""
         page = self.pages[-1]
         used = sum(block.height + GAP for block in heading) + (GAP if page.marks else 0.0)
-        return page.y - used - self.kit.room.bottom
+        return page.y - used - self.bottom
 
     def _hang(self, station: Station, heading: tuple[Block, ...], block: Block, groups: tuple[Group, ...]) -> None:
         page = self.pages[-1]

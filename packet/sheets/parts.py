@@ -56,7 +56,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
             except LayoutError:
                 continue
         fewest = [min(len(laid) for each, laid in found if each is own) for own in dict.fromkeys(each for each, _ in found)]
-        if len(fewest) > 1 and fewest[-1] >= fewest[-2]:
+        if len(fewest) > 2 and min(fewest[-2:]) >= min(fewest[:-2]):
             break  # smaller pictures save no page
     if not found:
         raise LayoutError("a part card does not fit this paper at any scale")

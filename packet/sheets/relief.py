@@ -70,8 +70,8 @@ class _Relief:
                 continue
             found += self._map_sheets(half, len(found) + 1)
             each = self._halved and bool(self._mates)
-            for marks, scale in ReliefList(self._plan, self._kit, self._cuts(half), each_half=each).pages():
-                found.append(self._sheet("_list", half, len(found) + 1, marks, scale.label))
+            for marks, scale, view in ReliefList(self._plan, self._kit, self._cuts(half), each_half=each).pages():
+                found.append(self._sheet("_list", half, len(found) + 1, marks, scale.label, (view,)))
         return tuple(found)
 
     # --- the map ---------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ from itertools import groupby
 from packet.description.terms import Face
 from packet.drawing.dimension import linear
 from packet.drawing.lettering import BODY, FINE, FINE_BOLD
-from packet.drawing.marks import Drawing, Line, Mark, Text, rectangle
+from packet.drawing.marks import Drawing, Line, Mark, Text, Viewport, rectangle
 from packet.drawing.pens import NARROW
 from packet.drawing.room import LayoutError
 from packet.drawing.table import Cell, Column, fit, spread, table
@@ -29,8 +29,8 @@ class ReliefList:
         self._plan, self._kit, self._cuts = plan, kit, cuts
         self._lettering = kit.lettering
 
-    def pages(self) -> list[tuple[Drawing, Scale]]:
-        """Marks of each page and the scale of its strips; the rules stand on the last page."""
+    def pages(self) -> list[tuple[Drawing, Scale, Viewport]]:
+        """Marks of each page, the scale of its strips and where they are drawn; the rules stand on the last page."""
         words, room = self._kit.words, self._kit.room
         parts = room.columns(1, 1, gap=6.0)
         said = words.texts("relief.rules", count=len(self._cuts), each_half=self._each_half)
@@ -44,7 +44,7 @@ class ReliefList:
         columns = [Column(width) for width in widths]
         rows = self._rows(scale)
         header = list(words.entry("relief.header"))
-        pages: list[tuple[Drawing, Scale]] = []
+        pages: list[tuple[Drawing, Scale, Viewport]] = []
         while rows:
             last = fit(columns, rows, header, above.height, self._lettering) == len(rows)
             fitting = len(rows) if last else fit(columns, rows, header, room.height, self._lettering)
@@ -52,14 +52,16 @@ class ReliefList:
                 raise LayoutError("a row of the relief list is taller than the page")
             # Rows that would just fill the page leave one for the rules.
             fitting = fitting if last else min(fitting, len(rows) - 1)
-            marks = table(above.top_left, columns, rows[:fitting], header, self._lettering).marks
+            block = table(above.top_left, columns, rows[:fitting], header, self._lettering)
+            marks, left = block.marks, above.left + widths[0]
+            drawn = Viewport((left, block.bottom, left + widths[1], above.top), scale.ratio, "strips")
             if last:
                 marks += tuple(
                     mark
                     for part, rule in zip(parts, rules, strict=True)
                     for mark in rule.moved((part.left, foot.top)).marks
                 )
-            pages.append((marks, scale))
+            pages.append((marks, scale, drawn))
             rows = rows[fitting:]
         return pages
 

@@ -35,9 +35,9 @@ def kit_of(plan: Plan) -> Kit:
     return make_kit(plan, letters())
 
 
-def on_paper(plan: Plan, name: str) -> Plan:
-    """The plan, to be printed on another paper."""
-    return replace(plan, description=replace(plan.description, paper=PAPERS[name], paper_name=name))
+def on_paper(plan: Plan, name: str, size: tuple[float, float] | None = None) -> Plan:
+    """The plan, to be printed on another paper: one of PAPERS, or one of the size given in mm."""
+    return replace(plan, description=replace(plan.description, paper=size or PAPERS[name], paper_name=name))
 
 
 def texts(sheet: Sheet) -> tuple[str, ...]:
