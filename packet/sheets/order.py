@@ -43,7 +43,9 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
         # The order has the page to itself.
         rows = len(bought(plan.takeoff))
         stretched = (kit.room.height - _FOOT - 2 * _ROW) / rows
-        pages = [*_order_pages(plan, kit, max(_ROW, min(_TALL_ROW, stretched)))]
+        tall = [*_order_pages(plan, kit, max(_ROW, min(_TALL_ROW, stretched)))]
+        # Rows of several lines stretch less: never for the price of a page more.
+        pages = tall if len(tall) == len(pages) else pages
     drawn = [drawing for drawing, _ in pages]
     if below is not None:
         drawn[-1] = marks + below
@@ -65,7 +67,7 @@ def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Draw
     looks: tuple[tuple[Anchor, Style], ...] = (
         ("left", BODY), ("left", BODY_BOLD), ("left", NUMBER), ("left", BODY), ("left", BODY), ("left", BODY))
     columns = [Column(width, align, style) for width, (align, style) in zip(
-        spread(room.width, 20, 66, 33, 60, 28, 24), looks, strict=True)]
+        spread(room.width, 20, 60, 33, 70, 26, 24), looks, strict=True)]
     header = [words.text(f"order.order.{name}") for name in ("bought", "item", "quantity", "detail", "each", "price")]
     rows = [_order_row(item, kit) for item in bought(plan.takeoff)]
     while rows:
@@ -190,7 +192,8 @@ def _paragraphs(plan: Plan, kit: Kit) -> Iterator[tuple[str, tuple[str, ...]]]:
     yield words.text("order.keep.title"), tuple(_kept(bought, bool(plan.assembly.doors), kit))
     yield words.text("order.assumed.title"), words.texts(
         "order.assumed.lines", density=_density(own, kit), guessed="assume.density" in own.assumed,
-        allowance=f"{own.tape.allowance:g}", tape_roll=own.tape.roll, foil_roll=own.foil.roll)
+        allowance=f"{own.tape.allowance:g}", tape_roll=own.tape.roll, foil_roll=own.foil.roll,
+        join=own.tape.join)
 
 
 def _kept(bought: Supply, doors: bool, kit: Kit) -> Iterator[str]:

@@ -126,7 +126,7 @@ def take_off(description: Description, assembly: Assembly, boards: tuple[Board, 
                                   sum(length for _, length in parts), Unit.LENGTH,
                                   ", ".join(f"{role} {form.feet(length)}" for role, length in parts)))
         items.append(Item(f"{name}, whole rolls", need.rolls, Unit.ROLL,
-                          f"rolls of {form.feet(need.roll)}, {description.tape.allowance:g} % allowance included; "
+                          f"rolls of {form.feet(need.roll)}, {description.tape.allowance:g} % included; "
                           f"{form.feet(need.left)} over", _roll_price(description, need)))
     for seam in assembly.seams:
         if seam.removable:
@@ -144,7 +144,7 @@ def take_off(description: Description, assembly: Assembly, boards: tuple[Board, 
                           FOOT if description.system is System.INCH else 1000.0))
     cutting = "saw" if bought.tool is Tool.SAW else "knife with fresh blades"
     items.append(Item("set of tools", 1, Unit.PIECE,
-                      f"{cutting}, straight edge, chalk line, square, steel tape, roller, markers", prices.tools))
+                      f"{cutting}, straight edge, chalk line, steel tape, roller", prices.tools))
     return tuple(items)
 
 
