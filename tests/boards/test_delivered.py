@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -50,6 +51,14 @@ def test_everything_follows_the_boards_that_came(tmp_path: Path) -> None:
     assert "board 2 leans" in told
     assert "thickest corner" in told
     assert smallest(plan.description.boards)[1] / INCH == pytest.approx(48)
+
+
+def test_edge_trim_is_taken_off_both_sides() -> None:
+    """Half an inch off each edge leaves a 48 x 96 board with 47 x 95, and a measured one likewise."""
+    boards = replace(load(CHECK_CASE).boards, edge_trim=INCH / 2)
+    assert smallest(boards) == pytest.approx((95 * INCH, 47 * INCH))
+    came = replace(boards, measured=(MeasuredBoard(95.5 * INCH, 47.75 * INCH, ()),))
+    assert smallest(came) == pytest.approx((94.5 * INCH, 46.75 * INCH))
 
 
 @pytest.mark.parametrize(("rows", "out"), [

@@ -48,6 +48,10 @@ def test_apothem_and_circumradius(walls: int, apothem: float, radius: float) -> 
     found = ring(walls, 30, width=0.5)
     assert found.apothem == pytest.approx(apothem, abs=6e-5)
     assert found.circumradius == pytest.approx(radius, abs=6e-5)
+    # Across: a corner faces a corner where the count is even, and a wall where it is odd.
+    even = walls % 2 == 0
+    assert found.across_corners == pytest.approx(2 * radius if even else radius + apothem, abs=2e-4)
+    assert found.across_flats == pytest.approx(2 * apothem if even else radius + apothem, abs=2e-4)
 
 
 @pytest.mark.parametrize(("rise", "rafter"), list(zip(range(2, 19), (
