@@ -14,6 +14,7 @@ from packet.drawing.table import Cell, Column, spread, table
 from packet.plan import Plan
 from packet.sheets.columns import Make, in_columns
 from packet.sheets.crew_chart import Chart, charts
+from packet.sheets.crew_tasks import task_pages
 from packet.sheets.kit import Kit
 from packet.work.schedule import Schedule, loses_two_hours, one_more, plan_schedule
 from packet.work.sheet_numbers import sheet_number
@@ -25,11 +26,20 @@ ROWS = 6  # rows of a table of times, before the next begins
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
-    """A chart for every day, or for parts of a day where the page is too small; then the figures."""
+    """A chart for every day, or for parts of a day where the page is too small; the figures; then task by task."""
     made = plan_schedule(plan)
     found = charts(plan, kit, made, kit.room.cut_bottom(_foot(plan, kit, made).height + 2.0)[1])
     sheets = [_chart_sheet(plan, kit, made, chart, page) for page, chart in enumerate(found, 1)]
-    return (*sheets, *_figures_sheets(plan, kit, made, len(sheets) + 1))
+    sheets += _figures_sheets(plan, kit, made, len(sheets) + 1)
+    return (*sheets, *_task_sheets(plan, kit, made, len(sheets) + 1))
+
+
+def _task_sheets(plan: Plan, kit: Kit, made: Schedule, first: int) -> list[Sheet]:
+    words = kit.words
+    return [
+        Sheet(number=sheet_number("crew", page), title=words.text("crew.tasks.title"), station=Station.L.word,
+              kind=words.text("crew.tasks.kind"), marks=marks, subtitle=words.text("crew.tasks.subtitle"))
+        for page, marks in enumerate(task_pages(plan, kit, made), first)]
 
 
 def numbers(made: Schedule) -> dict[str, int]:

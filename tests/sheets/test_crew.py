@@ -10,6 +10,7 @@ import pytest
 from packet.description.crew_values import Pause
 from packet.plan import Plan
 from packet.sheets.crew import draw, in_runs
+from packet.tape.strips import Role
 from packet.work.schedule import plan_schedule
 from packet.work.tasks import tasks
 from tests.conftest import SAMPLES, plan_of
@@ -35,7 +36,7 @@ def test_nothing_collides(name: str, paper: str) -> None:
 def test_every_task_has_a_bar(path: object) -> None:
     plan = plan_of(path)  # type: ignore[arg-type]
     assert list(faults(plan, draw)) == []
-    *charts, _ = draw(plan, kit_of(plan))
+    charts = [sheet for sheet in draw(plan, kit_of(plan)) if sheet.title == "Crew schedule"]
     shown = {int(text) for sheet in charts for text in texts(sheet) if text.isdigit()}
     assert shown == set(range(1, len(tasks(plan)) + 1))
 
@@ -43,11 +44,23 @@ def test_every_task_has_a_bar(path: object) -> None:
 def test_the_figures_are_those_of_the_schedule() -> None:
     plan = paused(zoo_plan("six metric"))
     made = plan_schedule(plan)
-    said = prose(draw(plan, kit_of(plan))[-1])
+    said = " ".join(prose(sheet) for sheet in draw(plan, kit_of(plan)))
     assert f"{made.worked / 60:.1f} h of work" in said
     assert "11:00-15:00 rain" in said
     noon = [n for n, each in enumerate(made.efforts, 1) if made.slots[each.task.key].finish <= 720]
     assert re.search(rf"day 1, 12:00 {in_runs(noon)} ", said)
+
+
+def test_tape_and_cuts_add_up_over_the_rows() -> None:
+    """Metres printed row by row against the strips and boards of the plan, within the rounding of each row."""
+    plan = zoo_plan("six metric")
+    said = " ".join(prose(sheet) for sheet in draw(plan, kit_of(plan)) if sheet.title == "Task by task")
+    foil = [float(amount) for amount in re.findall(r"([0-9.]+) m foil", said)]
+    wanted = sum(s.length * len(s.tapes) for s in plan.strips if s.role in (Role.FOIL, Role.SEAL)) / 1000
+    assert sum(foil) == pytest.approx(wanted, abs=0.05 * len(foil))
+    cut = [float(amount) for amount in re.findall(r"([0-9.]+) m cut", said)]
+    assert sum(cut) == pytest.approx(sum(board.cut_length for board in plan.boards) / 1000, abs=0.05 * len(cut))
+    assert said.count("none") == sum(times.critical for times in plan_schedule(plan).network.times.values())
 
 
 def test_runs_of_numbers() -> None:

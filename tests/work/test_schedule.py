@@ -164,3 +164,21 @@ def test_mistakes_are_told(more: str, said: str) -> None:
     with pytest.raises(ProjectError) as caught:
         describe(read_text(SCREEN + more + "\n", Path("screen.yaml")))
     assert said in "\n".join(caught.value.rendered())
+
+
+def test_work_of_every_sample_is_a_whole_in_order(plan: Plan) -> None:
+    """The checklist is a topological order of the tasks; each strip, cut and slit is in one task and no more."""
+    work = tasks(plan)
+    place = {task.key: index for index, task in enumerate(work)}
+    assert all(place[before] < place[task.key] for task in work for before in task.after)
+    for done, there in (
+            ([mark for task in work for mark in task.strips], [strip.mark for strip in plan.strips]),
+            ([cut for task in work for cut in task.cuts], [(b.mark, cut.number) for b in plan.boards for cut in b.cuts]),
+            ([(c.strip, c.between) for task in work for c in task.relief], [(c.strip, c.between) for c in plan.relief])):
+        assert sorted(done) == sorted(there)
+    held = {task.step for task in work if task.hold}
+    wanted = {"receive", "first_pieces", "first_hinge", "fold", "erect"}
+    wanted |= {"relief"} if plan.relief else set()
+    wanted |= {"interlock"} if len(plan.assembly.halves) > 1 else set()
+    assert held == wanted
+    assert sum(task.step == "fold" for task in work) == len(plan.assembly.halves)

@@ -1,0 +1,50 @@
+"""Every task with its hands, its quantities, its minutes, when it starts and how late it may be."""
+
+from __future__ import annotations
+
+from packet.description.clock import DAY, written
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE
+from packet.drawing.marks import Drawing
+from packet.drawing.room import LayoutError
+from packet.drawing.table import Cell, Column, fit, spread, table
+from packet.plan import Plan
+from packet.sheets.kit import Kit
+from packet.work.effort import LENGTHS, Effort
+from packet.work.schedule import Schedule
+from packet.work.wording import line, shared_values
+
+
+def task_pages(plan: Plan, kit: Kit, made: Schedule) -> list[Drawing]:
+    """The table, over as many pages as it needs. Raises LayoutError where a row is taller than a page."""
+    words, shared = kit.words, shared_values(plan, kit.words)
+    rows: list[list[Cell]] = []
+    for number, each in enumerate(made.efforts, 1):
+        key = each.task.key
+        what = key.partition(":")[2]
+        times, slot = made.network.times[key], made.slots[key]
+        took = times.earliest_finish - times.earliest_start
+        rows.append([
+            str(number), f"{line(each.task, words, shared).name}{': ' if what else ''}{what}", str(each.task.station),
+            words.text("crew.tasks.hands", hands=each.hands, lead=each.lead), _quantities(each, kit), f"{max(took, 1):.0f}",
+            words.text("crew.when", day=int(slot.start // DAY) + 1, clock=written(slot.start % DAY)),
+            words.text("crew.tasks.none") if times.critical else f"{times.slack:.0f}"])
+    widths = spread(kit.room.width, 12, 72, 14, 22, 50, 16, 34, 23)
+    styles = (BODY_BOLD, BODY, BODY, FINE, FINE, BODY, BODY, BODY)
+    columns = [Column(width, "left" if place in (1, 3, 4, 6) else "centre", style)
+               for place, (width, style) in enumerate(zip(widths, styles, strict=True))]
+    header = words.entry("crew.tasks.header")
+    pages: list[Drawing] = []
+    while rows:
+        count = fit(columns, rows, header, kit.room.height, kit.lettering)
+        if not count:
+            raise LayoutError("crew schedule: a task's row is taller than the page; use larger paper")
+        pages.append(table(kit.room.top_left, columns, rows[:count], header, kit.lettering).marks)
+        rows = rows[count:]
+    return pages
+
+
+def _quantities(each: Effort, kit: Kit) -> str:
+    """`7.4 m cut, 1 board` in the packet's units."""
+    return ", ".join(kit.words.text(f"crew.quantities.{work}",
+                                    amount=kit.form.feet(amount) if work in LENGTHS else f"{amount:.0f}", one=amount == 1)
+                     for work, amount in each.quantities.items())
