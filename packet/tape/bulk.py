@@ -77,7 +77,8 @@ def _bands(
                 for part in shapely.get_parts(kept):
                     if part.area > SLIVER:
                         placed = shapely.Polygon([flat.place(p) for p in part.exterior.coords])
-                        yield shapely.set_precision(placed, GRID), thick
+                        # Rounded point by point and closed again: a part as thin as the grid has no valid rounding.
+                        yield shapely.set_precision(placed, GRID, mode="pointwise").buffer(0), thick
 
 
 def _lanes(assembly: Assembly, strip: Strip, like: Strip, side: int) -> tuple[tuple[float, float], ...]:
