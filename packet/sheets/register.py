@@ -38,6 +38,7 @@ ORDER = (
     "cuts",
     "marking",
     "mending",
+    "halves",
     "recipes",
     "relief",
     "doors",

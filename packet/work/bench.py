@@ -163,6 +163,6 @@ def _sort(plan: Plan, half: str) -> Task:
     hands = tuple((str(hand), tuple(leaf.mark for leaf in roofs if leaf.hand is hand))
                   for hand in dict.fromkeys(leaf.hand for leaf in roofs))
     return Task(
-        f"sort:{half}", Station.C, marks, (sheet_number("arrangement"),),
+        f"sort:{half}", Station.C, marks, (sheet_number("arrangement"), sheet_number("halves")),
         (*cut_keys(plan, marks), "keep"),
         {"half": half, "walls": len(leaves) - len(roofs), "roofs": len(roofs), "hands": hands})

@@ -20,6 +20,7 @@ _NUMBERS = {
     "parts": "P-06",
     "alternates": "P-05",
     "gauges": "P-07",
+    "halves": "H-00",
     "recipe.mid": "H-01",
     "recipe.corner": "H-02",
     "recipe.seam": "H-03",

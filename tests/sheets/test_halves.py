@@ -1,0 +1,51 @@
+"""The half assembly sheet read as data: every leaf and every hinge of every half once, in order of work."""
+
+from __future__ import annotations
+
+import pytest
+
+from packet.assembly.records import SeamKind
+from packet.sheets.halves import draw
+from tests.conftest import CHECK_CASE, SAMPLES, plan_of
+from tests.sheets.drawn import faults, kit_of, on_paper, prose, texts
+from tests.zoo import plain_zoo, releasable_zoo, zoo_plan
+
+NAMES = ["four inch", "eight inch", "twelve metric", "twelve inch", "small", "low", *plain_zoo(), *releasable_zoo()]
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_nothing_collides(name: str, paper: str) -> None:
+    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
+
+
+@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
+def test_nothing_collides_in_the_samples(path: object) -> None:
+    assert list(faults(plan_of(path), draw)) == []  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_leaf_and_every_hinge_of_each_half(name: str) -> None:
+    plan = zoo_plan(name)
+    sheets = draw(plan, kit_of(plan))
+    pages = len(sheets) // len(plan.assembly.halves)
+    for at, half in enumerate(plan.assembly.halves):
+        own = sheets[at * pages:(at + 1) * pages]
+        said = [text for sheet in own for text in texts(sheet)]
+        listed = " ".join(map(prose, own)).replace("\u00a0", " ").split()
+        inside = [s for s in plan.assembly.bonded() if {plan.assembly.by_mark[m].half for m in s.leaves} == {half}]
+        for seam in inside:
+            assert listed.count(seam.mark) == 1, seam.mark
+        numbered = [s for s in inside if s.kind is not SeamKind.HIP]
+        assert {str(n) for n in range(1, len(numbered) + 1)} <= set(said)
+
+
+def test_order_of_the_check_case() -> None:
+    """Common practice, no source: wall mids close outer, then corners inner, gore mids outer, eaves inner."""
+    plan = plan_of(CHECK_CASE)
+    half = draw(plan, kit_of(plan))[0]
+    said = prose(half)
+    places = [said.index(seam) for seam in ("A1/A2", "A2/A3", "A1R/A2R", "A2/A2R")]
+    assert places == sorted(places)
+    for leaf in plan.assembly.leaves:
+        assert (leaf.mark in texts(half)) is (leaf.half == "A"), leaf.mark
