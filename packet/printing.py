@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from io import BytesIO
 from pathlib import Path
+from types import MappingProxyType
 from typing import BinaryIO
 
 from packet.drawing.page import FinishedSheet
@@ -17,22 +18,22 @@ from packet.plan import Plan
 from packet.sheets.handouts import handouts
 from packet.sheets.kit import make_kit
 from packet.sheets.part_drawing import part_named
-from packet.sheets.register import Progress, draw_all, draw_board
+from packet.sheets.register import Progress, draw_all, draw_board, draw_sheet
 from packet.sheets.tiles import MOST, roll_sheet, tile_sheets, tiled
 from packet.work.stations import Station
 
 SUBJECT = "Build packet"
 
 
-def print_sheets(plan: Plan, target: Path, *, board: str | None = None,
+def print_sheets(plan: Plan, target: Path, *, board: str | None = None, copies: Mapping[str, int] = MappingProxyType({}),
                  progress: Progress = lambda name: None) -> tuple[FinishedSheet, ...]:
-    """Draw all sheets, or one board's, and write them to `target` whole or not at all.
+    """Draw all sheets, or one board's, and write them to `target` whole or not at all; `copies` as in `write`.
 
     Raises OSError when the file cannot be written, GlyphError when a text of the project cannot be set.
     """
     finished = drawn(plan, board=board, progress=progress)
     progress("pdf")
-    _write(plan, finished, target)
+    _write(plan, finished, target, copies=copies)
     return finished
 
 
@@ -47,6 +48,11 @@ def pdf_of(plan: Plan, sheets: Sequence[FinishedSheet]) -> bytes:
     buffer = BytesIO()
     _write(plan, sheets, buffer)
     return buffer.getvalue()
+
+
+def one_sheet(plan: Plan, wanted: str) -> tuple[FinishedSheet, ...]:
+    """A page by its number or a sheet's pages by its name, drawn without the others; nothing where there is none."""
+    return draw_sheet(plan, make_kit(plan, lettering()), wanted)
 
 
 def full_size_sheets(plan: Plan, parts: Sequence[str], roll: float | None) -> tuple[FinishedSheet, ...]:
@@ -70,16 +76,18 @@ def full_size_sheets(plan: Plan, parts: Sequence[str], roll: float | None) -> tu
     return tuple(found)
 
 
-def print_finished(plan: Plan, sheets: tuple[FinishedSheet, ...], target: Path) -> tuple[FinishedSheet, ...]:
-    """Write sheets that are drawn already. Raises OSError when the file cannot be written."""
-    _write(plan, sheets, target, "Full-size parts")
+def print_finished(plan: Plan, sheets: tuple[FinishedSheet, ...], target: Path, subject: str = "Full-size parts",
+                   copies: Mapping[str, int] = MappingProxyType({})) -> tuple[FinishedSheet, ...]:
+    """Write sheets that are drawn already; `copies` as in `write`. Raises OSError when the file cannot be written."""
+    _write(plan, sheets, target, subject, copies)
     return sheets
 
 
-def _write(plan: Plan, sheets: Sequence[FinishedSheet], target: Path | BinaryIO, subject: str = SUBJECT) -> None:
+def _write(plan: Plan, sheets: Sequence[FinishedSheet], target: Path | BinaryIO, subject: str = SUBJECT,
+           copies: Mapping[str, int] = MappingProxyType({})) -> None:
     description = plan.description
     write(sheets, target, description.title, subject=subject, author=description.identity.owner,
-          language=description.language, correction=correction_of(Ledger.of(description.source)))
+          language=description.language, correction=correction_of(Ledger.of(description.source)), copies=copies)
 
 
 def draw_handouts(plan: Plan, progress: Progress = lambda name: None) -> dict[Station, tuple[FinishedSheet, ...]]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import os
+import re
 import time
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from packet.commands.common import Open, Out, Paper, Project, plan_of, progress, refuse, say, show, warn, written
+from packet.commands.common import Open, Out, Paper, Project, opened, plan_of, progress, refuse, say, show, warn, written
 
 
 def print_packet(
@@ -54,17 +55,49 @@ def board(
 ) -> None:
     """Print one board's marking again, each sheet with the serial it has in the whole packet.
 
+    A page that went out before, by the ledger, says which copy it is.
+
     Example: packet board hut.yaml 4
     """
+    from packet.ledger.standing import next_copies
     from packet.printing import print_sheets
 
-    plan = plan_of(project, paper)
+    plan, ledger = opened(project, paper)
     wanted = mark.strip().lower().removeprefix("board").strip()
     marks = [b.mark for b in plan.boards]
     if wanted not in marks:
         refuse(f"board {mark!r}: {project} has no such board (limit: {marks[0]} to {marks[-1]}). "
                 "Give the number that stands at the top of the marking sheet.")
     target = out or project.with_name(f"{project.stem}-board-{wanted}.pdf")
-    finished = written(target, lambda: print_sheets(plan, target, board=wanted))
+    finished = written(target, lambda: print_sheets(plan, target, board=wanted, copies=next_copies(ledger)))
     warn(plan)
     say(f"Wrote {target}: " + "; ".join(f"sheet {s.number}, serial {s.serial}" for s in finished))
+
+
+def sheet(
+    project: Project,
+    name: Annotated[str, typer.Argument(help="Number of a page, such as H-02, or name of a sheet, such as relief.",
+                                        show_default=False)],
+    out: Out = None,
+    paper: Paper = None,
+) -> None:
+    """Print one sheet again without drawing the others, with the serial it has in the whole packet.
+
+    A page that went out before, by the ledger, says which copy it is.
+
+    Example: packet sheet hut.yaml H-02
+    """
+    from packet.ledger.standing import next_copies
+    from packet.printing import one_sheet, print_finished
+
+    plan, ledger = opened(project, paper)
+    wanted = name.strip()
+    plain = "-".join(re.findall(r"\w+", wanted.lower()))
+    target = out or project.with_name(f"{project.stem}-{plain}.pdf")
+    found = written(target, lambda: one_sheet(plan, wanted))
+    if not found:
+        refuse(f"sheet {name!r}: {project} has no such sheet (limit: the page numbers in the register on the cover, or a "
+               "name such as checklist, order, strips, relief, fold, erect). Give one of these.")
+    written(target, lambda: print_finished(plan, found, target, "Sheets printed again", next_copies(ledger)))
+    warn(plan)
+    say(f"Wrote {target}: " + "; ".join(f"sheet {s.number}, serial {s.serial}" for s in found))

@@ -190,6 +190,11 @@ def finish(
     )
 
 
+def copy_note(sheet: FinishedSheet, copy: int) -> Drawing:
+    """In the foot margin: which copy of its serial this is. It is no part of the drawing, nor of the serial."""
+    return (Text((sheet.paper.width - EDGE, EDGE / 2), f"Copy {copy} of serial {sheet.serial}", FINE_BOLD, "right"),)
+
+
 def finish_all(
     sheets: Iterable[Sheet], identity: Identity, paper: Paper, lettering: Lettering, system: System,
     issued: Mapping[str, Sequence[str]] = MappingProxyType({}),

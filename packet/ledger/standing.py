@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -38,6 +39,12 @@ def serials_issued(ledger: Ledger) -> dict[str, tuple[str, ...]]:
             serials.pop(entry.item.serial, None)
             serials[entry.item.serial] = None
     return {sheet: tuple(serials) for sheet, serials in found.items()}
+
+
+def next_copies(ledger: Ledger) -> dict[str, int]:
+    """Which copy of each serial that went out the next one is."""
+    return {serial: times + 1 for serial, times in Counter(
+        entry.item.serial for entry in ledger.entries if isinstance(entry.item, Issued)).items()}
 
 
 def sheets_of(ledger: Ledger, serial: str) -> tuple[str, ...]:

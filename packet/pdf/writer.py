@@ -9,20 +9,22 @@ from __future__ import annotations
 import io
 import itertools
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, BinaryIO
 
 from reportlab import rl_config
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFStream, PDFZCompress
 from reportlab.pdfgen.canvas import Canvas
 
 from packet.drawing.full_size import Correction, correction_note
 from packet.drawing.lettering import Lettering, Style
 from packet.drawing.marks import Arc, Circle, Line, Mark, Text
 from packet.drawing.marks import Path as Outline
-from packet.drawing.page import FinishedSheet
+from packet.drawing.page import FinishedSheet, copy_note
 from packet.drawing.page_code import MODULE, MODULES, PageCode
 from packet.drawing.pens import Pen
 from packet.pdf.code import runs
@@ -49,10 +51,14 @@ def write(
     progress: Callable[[int, int], None] | None = None,
     correction: Correction | None = None,
     language: str = "en",
+    copies: Mapping[str, int] = MappingProxyType({}),
 ) -> None:
     """Write finished sheets as a PDF 1.7 to a path (whole or not at all) or a binary stream.
 
     `correction` makes up for a printer on full-size pages, about the middle of each, and is written on them.
+
+    `copies` says of serials that are printed again which copy this is; it stands in a content stream of its own, so that
+    the drawing's stream is the same in every copy.
 
     Pages carry their sheet number as label; the outline lists the sheets by station. `progress` is called
     with (pages done, pages in all). Dates come from SOURCE_DATE_EPOCH or are fixed. Raises ValueError for no
@@ -63,7 +69,7 @@ def write(
     with _Binding(title, subject, author, language) as binding:
         binding.outline(sheets)
         for index, sheet in enumerate(sheets):
-            binding.page(sheet, correction)
+            binding.page(sheet, correction, copies.get(sheet.serial))
             if progress is not None:
                 progress(index + 1, len(sheets))
         binding.save(target)
@@ -123,7 +129,7 @@ class _Binding:
             self._canvas.bookmarkPage(_project_key(prefix))
         _outline(self._canvas, sheets, prefix, level=1 if title else 0)
 
-    def page(self, sheet: FinishedSheet, correction: Correction | None = None) -> None:
+    def page(self, sheet: FinishedSheet, correction: Correction | None = None, copy: int | None = None) -> None:
         canvas, number = self._canvas, f"{self._prefix}{sheet.number}"
         canvas.setPageSize(_size(sheet))
         canvas.addPageLabel(self.pages, prefix=number)
@@ -135,7 +141,10 @@ class _Binding:
         for link in (link for link in sheet.links if link.target in self._bound):
             rect = tuple(edge * POINTS for edge in link.rect)
             canvas.linkAbsolute("", _key(f"{self._prefix}{link.target}"), Rect=rect)
+        note = _copy_stream(canvas, self._letters, sheet, copy) if copy else None
         canvas.showPage()
+        if note:
+            _add_stream(canvas, note)
         if sheet.viewports:
             _add_viewports(canvas, sheet, applied)
         self.pages += 1
@@ -206,6 +215,30 @@ def _draw(canvas: Any, letters: Lettering, sheet: FinishedSheet, correction: Cor
     if correction:
         _Page(canvas, letters).draw(correction_note(sheet.paper, correction))
         canvas.restoreState()
+
+
+def _copy_stream(canvas: Any, letters: Lettering, sheet: FinishedSheet, copy: int) -> PDFStream:
+    """The copy note as a stream beside the page's own. The canvas knows one stream to a page, so what the note added is
+    taken out of it again."""
+    end = len(canvas._code)
+    canvas.saveState()
+    _Page(canvas, letters).draw(copy_note(sheet, copy))
+    canvas.restoreState()
+    operators = canvas._code[end:]
+    del canvas._code[end:]
+    return _stream("\n".join(operators) + "\n")
+
+
+def _add_stream(canvas: Any, further: PDFStream) -> None:
+    """A second content stream for the page just shown."""
+    page, document = canvas._doc.Pages.pages[-1], canvas._doc
+    page.Contents = PDFArray([document.Reference(_stream(page.stream)), document.Reference(further)])
+
+
+def _stream(content: str) -> PDFStream:
+    stream = PDFStream(content=content)
+    stream.filters = [PDFZCompress]
+    return stream
 
 
 def _draw_code(canvas: Any, code: PageCode) -> None:

@@ -6,6 +6,7 @@ because it lists them. Sheets that a project does not need return an empty tuple
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from importlib import import_module
@@ -16,7 +17,7 @@ from packet.plan import Plan
 from packet.sheets.callouts import with_callouts
 from packet.sheets.kit import Kit
 from packet.work.following import Following
-from packet.work.sheet_numbers import binding_order
+from packet.work.sheet_numbers import binding_order, sheet_named
 
 ORDER = (
     "cautions",
@@ -55,6 +56,13 @@ ORDER = (
 )
 """File names in packet/sheets; the cover comes before them all."""
 
+PAGE_NUMBER = re.compile(r"[LPCHERJX](-\d|\d\d)\w")
+"""What a page number looks like: `C-04`, `L-2B`, `L30B`."""
+
+_FILES = {"words": "briefing", "passing": "station_cards", "tent": "tents", "recipe": "recipes", "door": "doors",
+          "set_up": "cards", "strike": "cards"}
+"""Files that bear another name than their sheets."""
+
 Progress = Callable[[str], None]
 
 
@@ -79,6 +87,30 @@ def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
 
     board = next(board for board in plan.boards if board.mark == mark)
     return _finished(marking.board_sheets(plan, kit, board), kit, Following(plan))
+
+
+def draw_sheet(plan: Plan, kit: Kit, wanted: str) -> tuple[FinishedSheet, ...]:
+    """The page of a number, or all pages of a sheet by its name or its file's, as they are in the whole packet and
+    without drawing the others; the cover alone lists them all. Nothing where the packet has no such sheet."""
+    number, name = wanted.upper(), wanted.lower()
+    by_number = PAGE_NUMBER.fullmatch(number) is not None
+    if by_number:
+        name = _named(number)
+    file = _FILES.get(name.partition(".")[0], name)
+    if file == "cover":
+        drawn = draw_all(plan, kit)
+    elif file in ORDER:
+        sheets = import_module(f"packet.sheets.{file}").draw(plan, kit)
+        drawn = _finished(sorted(sheets, key=lambda sheet: binding_order(sheet.number)), kit, Following(plan))
+    else:
+        return ()
+    if by_number:
+        return tuple(sheet for sheet in drawn if sheet.number == number)
+    return tuple(sheet for sheet in drawn if name == file != "cover" or _named(sheet.number) == name)
+
+
+def _named(number: str) -> str:
+    return (sheet_named(number) or "marking").lower()
 
 
 def _finished(sheets: Iterable[Sheet], kit: Kit, following: Following) -> tuple[FinishedSheet, ...]:

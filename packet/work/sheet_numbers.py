@@ -81,6 +81,17 @@ def _continued(series: str, count: int, page: int) -> str:
     return f"{series}{'-' if count < 10 else ''}{count}{_SUFFIXES[page - 2]}"
 
 
+def sheet_named(number: str) -> str | None:
+    """The name of the sheet that a page number belongs to; None for a marking sheet. Raises ValueError for what is no
+    page number."""
+    series, count, _ = binding_order(number)
+    starts = {binding_order(first)[:2]: name for name, first in _NUMBERS.items()}
+    if (series, count) in starts:
+        return starts[series, count]
+    before = [(start, name) for start, name in starts.items() if start < (series, count) and start[0] == series]
+    return max((entry for entry in before if entry[1] in _COUNTING), default=(None, None))[1]
+
+
 def binding_order(number: str) -> tuple[int, int, str]:
     """A key that sorts sheet numbers as they are bound: station by station, `L-2B` between `L-02` and `L-03`."""
     series, count = number[0], number[1:].removeprefix("-")

@@ -204,7 +204,7 @@ def test_the_wall_to_press_has_neither_door_nor_jamb(plan: Plan) -> None:
 
 
 def test_sheets_named_by_tasks_are_sheets_of_the_packet(plan: Plan) -> None:
-    known = {sheet_number(name) for name in ("cautions", "order", "arrangement", "recipe.mid", "recipe.corner",
+    known = {sheet_number(name) for name in ("cautions", "order", "receiving", "arrangement", "recipe.mid", "recipe.corner",
                                              "recipe.sill", "relief", "door", "recipe.eave", "roof", "fold",
                                              "recipe.hip", "erect", "inspection", "halves")}
     known |= {sheet_number("cover", 2)} | {board_sheet(int(board.mark)) for board in plan.boards}
