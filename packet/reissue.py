@@ -46,6 +46,14 @@ def reissue(before: Plan, after: Plan, out: tuple[PageOut, ...], decision: Decis
     return (*finish_all(slips, kit.identity, kit.paper, kit.lettering, kit.system), *marked)
 
 
+def changed_pages(before: Plan, after: tuple[Plan, ...], progress: Progress = lambda name: None
+                  ) -> tuple[tuple[str, ...], ...]:
+    """The numbers of the sheets that would be printed anew for each of these plans. Raises GlyphError and LayoutError."""
+    old = {(sheet.number, sheet.serial) for sheet in drawn(before, progress=progress)}
+    return tuple(tuple(sheet.number for sheet in drawn(plan, progress=progress) if (sheet.number, sheet.serial) not in old)
+                 for plan in after)
+
+
 def recalled(old: dict[str, FinishedSheet], new: dict[str, FinishedSheet], out: tuple[PageOut, ...]) -> tuple[Recalled, ...]:
     """Every page to collect: those that somebody holds under a serial that is not the new one, and the sheets that
     changed although nobody holds them by the ledger."""

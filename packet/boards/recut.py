@@ -12,8 +12,8 @@ from packet.boards.records import Board, Stock
 def cut_from(blank: HeldBlank, leaves: tuple[Leaf, ...]) -> Board | None:
     """Just these leaves out of the blank, hands as they are; None where they do not all fit.
 
-    The board that is returned has the blank's mark, and its frame is the blank's own: datum corner nearest to the
-    datum corner of its board, x along the longer of the two ways that fit (`stock` tells which), printed face up.
+    The board that is returned has the blank's mark, and its frame is the blank's own: datum corner at the
+    lower left, x along the longer of the two ways that fit (`stock` tells which), printed face up.
     """
     asked = Assembly(leaves, (), (), blank.thickness)
     stock = blank.stock

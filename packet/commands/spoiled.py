@@ -10,6 +10,7 @@ from packet.commands.common import Project, opened, progress, refuse, report, sa
 
 if TYPE_CHECKING:
     from packet.assembly.records import Leaf
+    from packet.description.decided import Remedy
     from packet.ledger.store import Ledger
     from packet.miscut.answers import Answer, Case
     from packet.miscut.damage import Damage
@@ -31,6 +32,8 @@ def miscut(
     lost: Annotated[bool, typer.Option("--lost", help="Lost or beyond use.")] = False,
     take: Annotated[int | None, typer.Option(min=1, max=8, help="Take this answer: record it, and write the pages that "
                                              "change.", show_default=False)] = None,
+    pages: Annotated[bool, typer.Option("--pages", help="Also name the pages that each answer changes: draws the packet "
+                                        "once for every answer.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object: mm, degrees, minutes, hours.")] = False,
 ) -> None:
     """What to do about a spoiled leaf: every answer, ranked, the first that is possible advised.
@@ -58,12 +61,33 @@ def miscut(
     if take is not None:
         _take(project, case, found[take - 1], take, ledger)
         return
+    changed = _pages(project, case, found, ledger) if pages else None
     if as_json:
-        typer.echo(json.dumps(data(case, found), indent=1, ensure_ascii=False))
+        typer.echo(json.dumps(data(case, found, changed), indent=1, ensure_ascii=False))
         return
-    for line in lines(words, case, found):
+    for line in lines(words, case, found, changed):
         typer.echo(line)
     typer.echo(words.text("miscut.nothing_written"))
+
+
+def _pages(project: Project, case: Case, found: tuple[Answer, ...], ledger: Ledger) -> dict[Remedy, tuple[str, ...]]:
+    """The sheets that change with each answer that is possible, by drawing them."""
+    from packet.description import load
+    from packet.drawing.page import FinishedSheet
+    from packet.ledger.joined import plan_with
+    from packet.reissue import changed_pages, with_decision
+
+    decisions = [answer.decision for answer in found if answer.decision is not None]
+    numbers: list[tuple[str, ...]] = []
+
+    def draw() -> tuple[FinishedSheet, ...]:
+        description = load(project)
+        after = tuple(plan_with(description, with_decision(ledger, one)) for one in decisions)
+        numbers.extend(changed_pages(case.plan, after, progress))
+        return ()
+
+    written(project.with_suffix(".pdf"), draw)
+    return {one.remedy: each for one, each in zip(decisions, numbers, strict=True)}
 
 
 def _take(project: Project, case: Case, answer: Answer, number: int, ledger: Ledger) -> None:

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
+from packet.alternates import amount
 from packet.assembly.records import SeamKind
+from packet.description.decided import Remedy
 from packet.miscut.answers import Answer, Case, unfixed
 from packet.miscut.damage import Damage
 from packet.miscut.effects import Effect, Unit
 from packet.plan import Plan
 from packet.words import Words
-
-MANY = 6
-"""Seams from which a list of them says `all` where it is all of their kind, or `... and so on` is never needed."""
 
 
 def told(words: Words, damage: Damage) -> str:
@@ -40,9 +39,12 @@ def does(words: Words, case: Case, answer: Answer) -> str:
     return words.text(key, mark=case.leaf.mark, **answer.values)
 
 
-def takes(words: Words, answer: Answer) -> str:
+def takes(words: Words, case: Case, answer: Answer) -> str:
+    """Cuts, minutes, waiting and boards, with the price of a board where the project gives one."""
+    prices = case.plan.description.prices
+    price = amount(answer.boards * prices.board, prices.currency) if answer.boards and prices.board is not None else ""
     return words.text("miscut.takes", cuts=answer.cuts, lines=answer.lines, minutes=answer.minutes, hours=answer.hours,
-                      boards=answer.boards)
+                      boards=answer.boards, price=price)
 
 
 def effect_lines(words: Words, plan: Plan, effects: tuple[Effect, ...]) -> tuple[tuple[str, str, str], ...]:
@@ -66,8 +68,9 @@ def _of(words: Words, plan: Plan, effect: Effect) -> str:
     return words.text("miscut.every") if kinds and kinds[0] is not SeamKind.SEAM and len(marks) == len(alike) else effect.of
 
 
-def lines(words: Words, case: Case, answers: tuple[Answer, ...]) -> Iterator[str]:
-    """The whole report for the terminal."""
+def lines(words: Words, case: Case, answers: tuple[Answer, ...],
+          pages: Mapping[Remedy, tuple[str, ...]] | None = None) -> Iterator[str]:
+    """The whole report for the terminal; `pages` are the numbers of the sheets that each answer changes."""
     head = words.text("miscut.asked", mark=case.leaf.mark, told=case.told)
     loss = case.loss
     yield head if loss is None else f"{head} ({words.text('miscut.loss', edge=loss.edge, by=loss.by, beside=loss.beside)})"
@@ -83,12 +86,15 @@ def lines(words: Words, case: Case, answers: tuple[Answer, ...]) -> Iterator[str
             continue
         mark = words.text("miscut.advised").upper() if answer is advised else "yes"
         yield f"{'>' if answer is advised else ' '} {number}  {mark}  {name}. {does(words, case, answer)}"
-        yield f"          {takes(words, answer)}"
+        yield f"          {takes(words, case, answer)}"
         for what, before, after in effect_lines(words, case.plan, answer.effects):
             yield f"          {what}: {before} -> {after}"
+        if pages and answer.remedy in pages:
+            yield f"          {words.text('miscut.pages', pages=pages[answer.remedy])}"
 
 
-def data(case: Case, answers: tuple[Answer, ...]) -> dict[str, Any]:
+def data(case: Case, answers: tuple[Answer, ...],
+         pages: Mapping[Remedy, tuple[str, ...]] | None = None) -> dict[str, Any]:
     """The same as plain data; mm, degrees, minutes, hours."""
     advised = next(number for number, answer in enumerate(answers, 1) if answer.possible)
     return {
@@ -98,7 +104,7 @@ def data(case: Case, answers: tuple[Answer, ...]) -> dict[str, Any]:
             "number": number, "answer": str(answer.remedy), "possible": answer.possible, "why_not": answer.no,
             **{key: value for key, value in answer.values.items() if isinstance(value, str | int | float | list)},
             "cuts": answer.cuts, "lines_mm": answer.lines, "minutes": answer.minutes, "wait_hours": answer.hours,
-            "boards": answer.boards,
+            "boards": answer.boards, "changed_pages": (pages or {}).get(answer.remedy),
             "effects": [{"name": e.name, "of": e.of, "before": e.before, "after": e.after, "unit": str(e.unit)}
                         for e in answer.effects],
         } for number, answer in enumerate(answers, 1)]}

@@ -62,7 +62,8 @@ def _anew(plan: Plan, kit: Kit, one: Decision, recut: Recut) -> Sheet:
     # The board's own view knows its leaves and blanks by the plan: one in which this blank is all there is.
     alone = replace(plan, boards=(recut.board,),
                     assembly=replace(plan.assembly, leaves=(*plan.assembly.leaves, *spares)))
-    lines = ((words.text("mending.lines.fetch"), words.text("mending.lines.fetch_do", where=where)),
+    lines = ((words.text("mending.lines.fetch"), words.text("mending.lines.fetch_do", where=where,
+                                                              along=recut.board.stock.length)),
              (words.text("mending.lines.snap"), words.text("mending.lines.snap_do", limit=limits.mark)),
              (words.text("mending.lines.cut"), words.text("mending.lines.cut_do", spare=recut.spare)),
              (words.text("mending.lines.aside"), words.text("mending.lines.aside_do", mark=one.leaf)))
