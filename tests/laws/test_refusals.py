@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -43,6 +44,31 @@ def project(dice: random.Random) -> dict[str, object]:
             {"leaf": dice.choice(("A3", "A2R", "B4")), "size": f"{length(2, 20)} x {length(2, 20)}",
              "across": length(1, 20), "up": length(1, 50)} for _ in range(dice.randint(1, 2))]
     return found
+
+
+def plain_project(dice: random.Random) -> dict[str, object]:
+    """A folding screen or a free shape, with sizes that may or may not go together."""
+    metric = dice.random() < 0.5
+    unit = 25.4 if metric else 1.0
+
+    def length(low: float, high: float) -> float:
+        return round(dice.uniform(low, high) * unit, 0 if metric else 2)
+
+    boards = {"size": f"{length(30, 60)} x {length(60, 110)}", "thickness": length(0.5, 4), "edge_trim": length(0, 2)}
+    tape = {"land": length(1, 3), "stock": sorted({length(1.5, 8) for _ in range(dice.randint(1, 3))}),
+            "combine": dice.choice(("yes", "no"))}
+    height = length(20, 100)
+    if dice.random() < 0.5:
+        shelter: dict[str, object] = {"preset": "chain", "leaves": dice.randint(2, 9), "leaf_width": length(8, 50),
+                                      "height": height}
+    else:
+        widths = [length(8, 50) for _ in range(3)]
+        shelter = {
+            "preset": "free",
+            "leaves": [{"mark": mark, "size": f"{width} x {height}"} for mark, width in zip("KLM", widths, strict=True)],
+            "seams": [{"join": "K.left / L.right", "packed": dice.choice(("shut", "flat"))},
+                      {"join": "K.right / M.left", "closing": dice.choice(("inner", "outer"))}]}
+    return {"project": "Random", "units": "mm" if metric else "in", "shelter": shelter, "boards": boards, "tape": tape}
 
 
 def problems(data: dict[str, object], file: Path) -> tuple[Problem, ...]:
@@ -93,9 +119,12 @@ def ways(problem: Problem) -> list[list[str]]:
     return found
 
 
-@pytest.mark.parametrize("seed", range(250))
-def test_every_refusal_names_a_remedy_that_passes(seed: int, tmp_path: Path) -> None:
-    data, file = project(random.Random(seed)), tmp_path / "project.yaml"
+@pytest.mark.parametrize(
+    ("made", "seed"), [*((project, seed) for seed in range(250)), *((plain_project, seed) for seed in range(60))])
+def test_every_refusal_names_a_remedy_that_passes(
+    made: Callable[[random.Random], dict[str, object]], seed: int, tmp_path: Path
+) -> None:
+    data, file = made(random.Random(seed)), tmp_path / "project.yaml"
     for problem in problems(data, file):
         assert problem.kind in (Kind.UNFEASIBLE, Kind.MALFORMED)
         assert problem.limit, str(problem)
@@ -112,3 +141,5 @@ def test_every_refusal_names_a_remedy_that_passes(seed: int, tmp_path: Path) -> 
 def test_the_random_projects_are_of_both_sorts(tmp_path: Path) -> None:
     verdicts = [bool(problems(project(random.Random(seed)), tmp_path / "p.yaml")) for seed in range(250)]
     assert 20 < sum(verdicts) < 245
+    verdicts = [bool(problems(plain_project(random.Random(seed)), tmp_path / "p.yaml")) for seed in range(60)]
+    assert 10 < sum(verdicts) < 50
