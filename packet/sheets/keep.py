@@ -91,4 +91,4 @@ def _kept(plan: Plan, kit: Kit) -> tuple[str, ...]:
     used = sum(one.remedy is Remedy.BOARD for one in plan.description.decided)
     spare = max(0, bought.spare - used)
     return (kit.words.text("keep.boards.spare", spare=spare), *held,
-            *kit.words.texts("keep.boards.lines", none=not held and not spare))
+            *kit.words.texts("keep.boards.lines", nothing=not held and not spare))

@@ -108,6 +108,14 @@ def test_what_a_project_does_not_need_is_absent() -> None:
     assert wind.draw(screen, kit_of(screen))
 
 
+def test_nothing_held_is_said() -> None:
+    """A project that keeps no board and no part of one is told to buy one."""
+    screen, spare = zoo_plan("screen"), plan_of(CHECK_CASE)
+    assert not any(board.held for board in screen.boards)
+    assert "Nothing is held" in prose(keep.draw(screen, kit_of(screen))[2])
+    assert "Nothing is held" not in prose(keep.draw(spare, kit_of(spare))[2])
+
+
 def test_safety_sheets_are_in_every_packet() -> None:
     """There is no key that leaves a sheet or a caution out: the order names them, and they decide by the shape alone."""
     assert {"cautions", *SHEETS} <= set(register.ORDER)
