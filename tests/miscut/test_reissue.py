@@ -17,14 +17,14 @@ import pytest
 from typer.testing import CliRunner
 
 from packet.cli import app
-from packet.description.decided import Decision
+from packet.description.decided import Decision, Remedy
 from packet.ledger.entries import Decided, Piece, State
 from packet.ledger.joined import decisions
 from packet.ledger.store import Ledger
 from packet.miscut.answers import Case, answers
 from packet.miscut.damage import Damage
 from packet.plan import Plan, make_plan
-from packet.reissue import changed_pages, completed
+from packet.reissue import changed_pages, completed, publish
 from packet.sheets.mending import draw
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.miscut.recording_decisions import PAGES
@@ -148,3 +148,37 @@ def test_killed_at_any_moment_a_decision_and_its_pages_stay_together(tmp_path: P
         assert there.keys() == recorded
         assert all(content == PAGES for content in there.values())
     assert acts > 0
+
+
+def test_pages_get_their_name_only_once_the_decision_is_recorded(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Before the act nothing bears the name; a stop right after it is made good; a ledger that fails leaves nothing."""
+    ledger = Ledger(tmp_path / "hut.ledger")
+    target = tmp_path / "hut-reissue-1.pdf"
+    decision = Decision(1, Remedy.USE, "A3", "test")
+    append = Ledger.append
+    seen: list[tuple[bool, list[bytes]]] = []
+
+    def watched(own: Ledger, items: Any, at: Any = None) -> Ledger:
+        seen.append((target.exists(), [path.read_bytes() for path in tmp_path.glob(".*.part")]))
+        return append(own, items, at)
+
+    def full(own: Ledger, items: Any, at: Any = None) -> Ledger:
+        raise OSError(28, "No space left on device")
+
+    def stopped(own: Path, other: Path) -> Path:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Ledger, "append", full)
+        with pytest.raises(OSError, match="No space"):
+            publish(ledger, decision, (), PAGES, target)
+    assert list(tmp_path.iterdir()) == []
+    with monkeypatch.context() as patch:
+        patch.setattr(Ledger, "append", watched)
+        patch.setattr(Path, "replace", stopped)
+        with pytest.raises(KeyboardInterrupt):
+            publish(ledger, decision, (), PAGES, target)
+    assert seen == [(False, [PAGES])]
+    assert not target.exists()
+    assert completed(Ledger.of(tmp_path / "hut.yaml")) == (target,)
+    assert target.read_bytes() == PAGES
