@@ -16,7 +16,7 @@ from packet.sheets.panels import Page
 from packet.sheets.section_view import Roll
 from packet.sheets.tapes import Tape
 
-APART = 5.0
+APART = 4.0
 """mm between strips, at least."""
 MOST_APART = 12.0
 """mm between strips, at most."""
