@@ -3,7 +3,8 @@
 A key such as `steps.mark.do` names the file and the path in it. Sentences are rendered in a sandbox with
 StrictUndefined, so a value that a sentence asks for and does not get is an error here, not a gap on paper.
 Filters: `measure` (length with unit), `figure` (length without unit), `both` (fraction and decimal),
-`long` (take-off length), `angle`, `area`, `volume`, `mass`; all take mm, degrees, m2, m3 or kg.
+`long` (take-off length), `angle`, `area`, `volume`, `mass`; all take mm, degrees, m2, m3 or kg. `name` takes a term that
+the program has in English, such as `inner` or `wall mid`, and gives the language's word for it.
 """
 
 from __future__ import annotations
@@ -47,7 +48,7 @@ class Words:
         form = self._form
         environment.filters.update(
             measure=form.length_unit, figure=form.length, both=form.length_both, long=form.feet,
-            angle=form.angle, area=form.area, volume=form.volume, mass=form.mass)
+            angle=form.angle, area=form.area, volume=form.volume, mass=form.mass, name=self.name)
         return environment
 
     def entry(self, key: str) -> Any:
@@ -80,6 +81,16 @@ class Words:
         except KeyError:
             return False
         return True
+
+    def name(self, term: str) -> str:
+        """The language's word for a term of the program (templates/*/names.yaml). An edge that has only a number, and
+        what is not there, stand for themselves. Raises KeyError for a term that has no word."""
+        if not term or term.isdigit():
+            return term
+        names: dict[str, str] = self.entry("names")
+        if term not in names:
+            raise KeyError(f"no name for {term!r}")
+        return names[term]
 
     def text(self, key: str, **values: Any) -> str:
         """One sentence, rendered."""

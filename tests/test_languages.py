@@ -10,10 +10,17 @@ import yaml
 from jinja2 import Environment
 from jinja2.meta import find_undeclared_variables
 
-from packet.description.terms import Language
+from packet.assembly.records import Hand, LeafKind, SeamKind
+from packet.description.terms import Face, Grip, Ground, Language, OpeningKind, Packed, Side, Swing, Tool
 from packet.resources import languages, sentences
+from packet.tape.cutlist import Place
+from packet.tape.strips import Role
+from packet.units import Format, System
+from packet.words import Words
+from packet.work.cautions import Signal
+from packet.work.stations import Station
 
-FILTERS = ("measure", "figure", "both", "long", "angle", "area", "volume", "mass")
+FILTERS = ("measure", "figure", "both", "long", "angle", "area", "volume", "mass", "name")
 
 
 def entries(folder: Path) -> dict[str, Any]:
@@ -67,3 +74,24 @@ def test_what_is_missing_is_found(tmp_path: Path) -> None:
         (tmp_path / name / "steps.yaml").write_text(text, encoding="utf-8")
     assert differences(tmp_path / "a", tmp_path / "b") == [
         "steps.x.one: asks for ['m'], not for ['n']", "steps.x.two.1: missing", "steps.y: not in the first"]
+
+
+def test_a_term_has_the_word_of_its_language(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "names.yaml").write_text("inner: interior\n", encoding="utf-8")
+    (tmp_path / "said.yaml").write_text("face: 'cara {{ face | name | upper }}'\n", encoding="utf-8")
+    monkeypatch.setattr("packet.words.sentences", lambda language: tmp_path)
+    words = Words(Format(System.METRIC))
+    assert words.text("said.face", face=Face.INNER) == "cara INTERIOR"
+    assert words.name("3") == "3"
+    with pytest.raises(KeyError, match="outer"):
+        words.name(Face.OUTER)
+
+
+def test_english_terms_are_their_own_words() -> None:
+    names = yaml.safe_load((sentences("en") / "names.yaml").read_text(encoding="utf-8"))
+    assert {term: word for term, word in names.items() if term != word} == {}
+    fixed = (Face, Side, Hand, LeafKind, SeamKind, Role, Place, Tool, Swing, Packed, OpeningKind, Ground, Grip, Signal)
+    assert [term for terms in fixed for term in terms if term not in names] == []
+    known = [station.word for station in Station]
+    known += [station.work(dict.fromkeys(("doors", "halved", "enterable"), so)) for station in Station for so in (True, False)]
+    assert [term for term in known if term not in names] == []

@@ -173,7 +173,7 @@ def _syntax(sentence: str, theirs: tuple[str, ...]) -> str:
     from jinja2.sandbox import SandboxedEnvironment
 
     environment = SandboxedEnvironment()
-    names = ("measure", "figure", "both", "long", "angle", "area", "volume", "mass")
+    names = ("measure", "figure", "both", "long", "angle", "area", "volume", "mass", "name")
     environment.filters.update(dict.fromkeys(names, str))
     try:
         asked = find_undeclared_variables(environment.parse(sentence))

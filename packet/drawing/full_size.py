@@ -101,7 +101,9 @@ def _lines(sheet: Sheet, identity: Identity, paper: Paper, serial: str, letterin
     room = window(paper)
     head = " · ".join(part for part in (sheet.title, sheet.subject, sheet.scale_label) if part)
     start = room.left + (lettering.width(f"{head}  ", FINE_BOLD) if sheet.subtitle else 0.0)
-    foot = f"{identity.project} · Rev {identity.revision or '-'} · Page {serial}"
+    name = identity.name
+    foot = f"{identity.project} · {name('Rev')} {identity.revision or '-'} · {name('Page')} {serial}"
+    replaced = name("none") if identity.replaces in ("", "none") else identity.replaces
     right = room.right - lettering.width(sheet.number, NUMBER) - 4.0
     for text, end in ((f"{head}  {sheet.subtitle}", start + lettering.width(sheet.subtitle, FINE)),
                       (foot, room.left + lettering.width(foot, FINE))):
@@ -111,4 +113,4 @@ def _lines(sheet: Sheet, identity: Identity, paper: Paper, serial: str, letterin
         Text((room.left, room.top + _LINES[0]), head, FINE_BOLD), Text((start, room.top + _LINES[0]), sheet.subtitle, FINE),
         Text((room.left, room.top + _LINES[1]), foot, FINE),
         Text((room.right, room.top + _LINES[0] - 3.0), sheet.number, NUMBER, "right"),
-        *margin_note(paper, f"Replaces {identity.replaces or 'none'} · Input {identity.fingerprint or '-'}", 0.2))
+        *margin_note(paper, f"{name('Replaces')} {replaced} · {name('Input')} {identity.fingerprint or '-'}", 0.2))

@@ -6,7 +6,7 @@ fields of ISO 7200; the sheet's title and its station stand large in the header.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from types import MappingProxyType
@@ -51,7 +51,8 @@ class Paper:
 
 @dataclass(frozen=True, slots=True)
 class Identity:
-    """What every title block of a packet says (ISO 7200); an empty entry leaves a rule to write on."""
+    """What every title block of a packet says (ISO 7200); an empty entry leaves a rule to write on. `name` gives the
+    word of the packet's language for a field and for the station on a tag."""
 
     project: str
     owner: str = ""
@@ -62,6 +63,7 @@ class Identity:
     approved_by: str = ""
     replaces: str = "none"
     fingerprint: str = ""  # of the input
+    name: Callable[[str], str] = str
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +171,7 @@ def finish(
     said = code_text(serial, sheet.number, identity.fingerprint, f"{identity.number} {identity.project}".strip())
     marks = (
         *sheet.marks,
-        *_header(sheet, Room(left, top - HEADER_HEIGHT, right, top), lettering),
+        *_header(sheet, identity.name(sheet.station), Room(left, top - HEADER_HEIGHT, right, top), lettering),
         Line((left, top - HEADER_HEIGHT), (right, top - HEADER_HEIGHT), RULE),
         *block,
         Line((left, foot), (right, foot), RULE),
@@ -185,7 +187,7 @@ def finish(
         identity.fingerprint,
         system,
         sheet.viewports,
-        (*sheet.links, *_link(block, sheet.follows, lettering)),
+        (*sheet.links, *_link(block, sheet.follows, identity.name(_THEN), lettering)),
         code=page_code(said, band),
     )
 
@@ -224,14 +226,14 @@ def _check(sheet: Sheet) -> None:
             raise LayoutError(f"sheet {sheet.number}: {name} {value!r} is longer than {limit} characters")
 
 
-def _header(sheet: Sheet, band: Room, lettering: Lettering) -> Drawing:
+def _header(sheet: Sheet, station: str, band: Room, lettering: Lettering) -> Drawing:
     """Title at the left, subtitle beside it in one or two lines, station tag at the right."""
-    tag_width, tag_height = station_tag_size(sheet.station, lettering, HEAD)
+    tag_width, tag_height = station_tag_size(station, lettering, HEAD)
     inset = (band.height - tag_height) / 2
     middle = (band.bottom + band.top) / 2
     marks: Drawing = (
         Text((band.left + 4, middle - HEAD.height / 2), sheet.title, HEAD),
-        *station_tag((band.right - inset, band.top - inset), sheet.station, lettering, HEAD),
+        *station_tag((band.right - inset, band.top - inset), station, lettering, HEAD),
     )
     if not sheet.subtitle:
         return marks
@@ -249,33 +251,38 @@ def _header(sheet: Sheet, band: Room, lettering: Lettering) -> Drawing:
 
 
 def _fields(sheet: Sheet, identity: Identity, paper: Paper, serial: str, system: System) -> tuple[Field, ...]:
-    unit = "inches" if system == "in" else "mm"
+    name = identity.name
+    unit = name("inches") if system == "in" else "mm"
     return (
-        ("Project", identity.project),
-        ("Sheet", sheet.number),
-        (_THEN, sheet.follows or "done"),
-        ("Rev", identity.revision or "-"),
-        ("Page", serial),
-        ("Replaces", identity.replaces or "none"),
-        ("Part", sheet.subject or "all"),
-        ("Scale", sheet.scale_label.removeprefix("SCALE ") or "none"),
-        ("Paper", f"{paper.name}, {unit}"),
-        ("Input", identity.fingerprint or "-"),
-        ("Type", sheet.kind),
-        ("Owner", identity.owner),
-        ("No.", identity.number),
-        ("Date", identity.date),
-        ("Drawn", identity.drawn_by),
-        ("Approved", identity.approved_by),
+        (name("Project"), identity.project),
+        (name("Sheet"), sheet.number),
+        (name(_THEN), sheet.follows or name("done")),
+        (name("Rev"), identity.revision or "-"),
+        (name("Page"), serial),
+        (name("Replaces"), _or_none(identity.replaces, name)),
+        (name("Part"), sheet.subject or name("all")),
+        (name("Scale"), _or_none(sheet.scale_label.removeprefix("SCALE "), name)),
+        (name("Paper"), f"{paper.name}, {unit}"),
+        (name("Input"), identity.fingerprint or "-"),
+        (name("Type"), sheet.kind),
+        (name("Owner"), identity.owner),
+        (name("No."), identity.number),
+        (name("Date"), identity.date),
+        (name("Drawn"), identity.drawn_by),
+        (name("Approved"), identity.approved_by),
     )
 
 
-def _link(block: Drawing, follows: str, lettering: Lettering) -> tuple[Link, ...]:
+def _or_none(value: str, name: Callable[[str], str]) -> str:
+    return name("none") if value in ("", "none") else value
+
+
+def _link(block: Drawing, follows: str, then: str, lettering: Lettering) -> tuple[Link, ...]:
     """From the field that names the following sheet to that sheet."""
     if not follows:
         return ()
     texts = [mark for mark in block if isinstance(mark, Text)]
-    value = next(after for name, after in pairwise(texts) if name.string == _THEN)
+    value = next(after for name, after in pairwise(texts) if name.string == then)
     x, y = value.at
     return (Link((x - 1.0, y - 1.0, x + lettering.width(follows, value.style) + 1.0, y + value.style.height + 1.0),
                  follows),)

@@ -198,16 +198,16 @@ def face_texture(face: FaceSide, polygon: Sequence[Point], spacing: float = 2.5)
     return hatch(polygon, spacing, 45.0, Pen(0.18))
 
 
-def face_patch(face: FaceSide, rect: Rect, lettering: Lettering, style: Style = FINE_BOLD) -> Drawing:
-    """A framed patch of a face's texture with its word on a clear ground in the middle."""
+def face_patch(face: FaceSide, word: str, rect: Rect, lettering: Lettering, style: Style = FINE_BOLD) -> Drawing:
+    """A framed patch of a face's texture with the word for it on a clear ground in the middle."""
     left, bottom, right, top = rect
     outline = ((left, bottom), (right, bottom), (right, top), (left, top))
     x, y = (left + right) / 2, (bottom + top) / 2
-    half = lettering.width(face.value, style) / 2 + 0.4 * style.height
+    half = lettering.width(word, style) / 2 + 0.4 * style.height
     ground = (x - half, y - 0.9 * style.height, x + half, y + 0.9 * style.height)
     return (
         *face_texture(face, outline),
         rectangle(rect, DIMENSION),
         rectangle(ground, None, 1.0),
-        Text((x, y - style.height / 2), face.value, style, "centre"),
+        Text((x, y - style.height / 2), word, style, "centre"),
     )

@@ -150,7 +150,7 @@ class _Picture:
         names = _edge_names(piece, leaf, self.view, polygon)
         lines = [(piece.mark if self.numbered else piece.leaf, style)]
         if below and "mid" in leaf.edges:
-            lines.append((str(leaf.hand), below))
+            lines.append((self.kit.words.name(leaf.hand), below))
         if leaf.door:
             lines.append((self._text("door"), Style((below or FINE).height, True)))
         label = Label.of(lines, self.lettering, upright)

@@ -38,6 +38,7 @@ def _who(plan: Plan, kit: Kit) -> Drawing:
     """A row for each station, with room for names; below it what holds for everyone."""
     words, room, made = kit.words, kit.room, plan_schedule(plan)
     rows: list[list[Cell]] = []
+    known = facts(plan)
     for station in sorted({each.task.station for each in made.efforts}, key=list(Station).index):
         slots = [made.slots[each.task.key] for each in made.efforts if each.task.station is station]
         hands = max(each.hands for each in made.efforts if each.task.station is station)
@@ -45,7 +46,7 @@ def _who(plan: Plan, kit: Kit) -> Drawing:
         times = [words.text("crew.when", day=int(moment // DAY) + 1, clock=written(moment % DAY)) for moment in (first, last)]
         people = words.text("briefing.who.people", lead=station is Station.L, hands=hands,
                             seats=seats_of(plan.description.crew, station))
-        rows.append([f"**{station}**", f"**{station.word.title()}:** {station.work(facts(plan))}", people,
+        rows.append([f"**{station}**", f"**{words.name(station.word).title()}:** {words.name(station.work(known))}", people,
                      words.text("briefing.who.times", begins=times[0], ends=times[1]), ""])
     columns = [Column(width, "centre" if not n else "left", NUMBER if not n else BODY)
                for n, width in enumerate(spread(room.width, 12, 58, 36, 52, 70))]

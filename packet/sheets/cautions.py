@@ -70,7 +70,7 @@ def _message(caution: Caution, stations: set[Station], kit: Kit) -> Make:
             marks += alert_triangle((x - 0.5, -PANEL + 1.4), 7.0)
             x += 10.0
         marks += [
-            Text((x, middle - NUMBER.height / 2), str(caution.signal), NUMBER, grey=ink),
+            Text((x, middle - NUMBER.height / 2), words.name(caution.signal), NUMBER, grey=ink),
             Text((width - PAD, middle - FINE.height / 2), letters, FINE, "right", grey=ink),
             rectangle((0.0, -PANEL, width, 0.0), VISIBLE),
             *body.marks,
@@ -87,7 +87,7 @@ def _protection(stations: set[Station], kit: Kit) -> Make:
     def make(width: float) -> Block:
         shares = spread(width, 28, 25, 17, 25, 20)
         columns = [Column(share, "left" if index == 0 else "centre") for index, share in enumerate(shares)]
-        rows = [[f"**{station}** {station.word.lower()}", *words.entry(f"cautions.protection.stations.{station}")]
+        rows = [[f"**{station}** {words.name(station.word).lower()}", *words.entry(f"cautions.protection.stations.{station}")]
                 for station in Station if station in stations]
         header = words.entry("cautions.protection.header")
         return stack((0.0, 0.0), (

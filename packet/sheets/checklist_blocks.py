@@ -104,11 +104,11 @@ def halved(group: Group) -> tuple[Group, ...]:
 
 def station_heading(station: Station, known: Mapping[str, bool], width: float, kit: Kit) -> Block:
     """A black tag with the station's word, what is done there, and a rule across."""
-    label = f"{station} {station.word}"
+    label = f"{station} {kit.words.name(station.word)}"
     tag_width, height = station_tag_size(label, kit.lettering, BODY_BOLD)
     marks: Drawing = (
         *station_tag((tag_width, 0.0), label, kit.lettering, BODY_BOLD),
-        Text((tag_width + 4.0, -(height + BODY.height) / 2), station.work(known), BODY),
+        Text((tag_width + 4.0, -(height + BODY.height) / 2), kit.words.name(station.work(known)), BODY),
         Line((0.0, -height), (width, -height), FRAME),
     )
     return Block(marks, (0.0, 0.0), width, height)

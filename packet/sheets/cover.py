@@ -21,6 +21,7 @@ from packet.plan import Plan
 from packet.sheets.inputs import input_pages
 from packet.sheets.kit import Kit
 from packet.sheets.print_check import print_check
+from packet.words import Words
 from packet.work.facts import facts
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -43,7 +44,7 @@ def draw(plan: Plan, kit: Kit, finished: Sequence[FinishedSheet]) -> tuple[Sheet
     """
     words = kit.words
     front, height = _front(plan, kit)
-    marks, links, left = _register(_rows(finished, facts(plan)), kit.room.cut_top(height, gap=2.0)[1], kit)
+    marks, links, left = _register(_rows(finished, facts(plan), kit.words), kit.room.cut_top(height, gap=2.0)[1], kit)
     sheets = [
         Sheet(number=sheet_number("cover"), title=words.text("cover.title"), station=Station.L.word,
               kind=words.text("cover.kind"), marks=(*front, *marks), links=links,
@@ -145,14 +146,14 @@ def _plan(plan: Plan, kit: Kit, room: Room, height: float) -> Drawing:
     return tuple(marks)
 
 
-def _rows(finished: Sequence[FinishedSheet], known: Mapping[str, bool]) -> list[Row]:
+def _rows(finished: Sequence[FinishedSheet], known: Mapping[str, bool], words: Words) -> list[Row]:
     """Sheets under the stations they belong to."""
     rows: list[Row] = []
     station: Station | None = None
     for sheet in finished:
         own = Station(sheet.number[0])
         if own is not station:
-            rows.append(f"{own}  {own.word}, {own.work(known)}")
+            rows.append(f"{own}  {words.name(own.word)}, {words.name(own.work(known))}")
             station = own
         rows.append(sheet)
     return rows

@@ -124,7 +124,7 @@ def _hours(minutes: float) -> str:
 def _lost(plan: Plan, kit: Kit, made: Schedule) -> Make:
     words = kit.words
     lost = loses_two_hours(made.efforts, plan.description.crew, made)
-    rows = [[f"**{station}** {station.word.lower()}", words.text("crew.figures.lost_row", minutes=f"{cost:.0f}")]
+    rows = [[f"**{station}** {words.name(station.word).lower()}", words.text("crew.figures.lost_row", minutes=f"{cost:.0f}")]
             for station, cost in lost.items()]
 
     def make(width: float) -> Block:

@@ -164,7 +164,7 @@ def _drawn(plan: Plan, kit: Kit, made: Schedule, room: Room, part: _Part, lane: 
         low = y - lane * counts[station]
         middle = (y + low) / 2 - BODY_BOLD.height / 2
         marks += [Text((room.left + 1.0, middle), str(station), BODY_BOLD),
-                  Text((room.left + 7.0, middle + 0.4), station.word.lower(), FINE)]
+                  Text((room.left + 7.0, middle + 0.4), kit.words.name(station.word).lower(), FINE)]
         for bar in row:
             marks += _bar(kit, made, bar, y - lane * bar.lane, lane, room)
         y = low

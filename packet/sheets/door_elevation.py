@@ -7,7 +7,7 @@ from typing import Any
 
 from packet.assembly.doorway import Doorway, Panelled
 from packet.assembly.records import Point
-from packet.description.terms import Side
+from packet.description.terms import Face, Side
 from packet.drawing.dimension import leader, linear
 from packet.drawing.hatch import hatch
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, HEAD, NUMBER, Style
@@ -212,7 +212,8 @@ class DoorElevation:
             half = min(wide / 2 - 2.0, 11.0)
             if half > 8.0:
                 marks += face_patch(
-                    FaceSide.OUTER, (x - half, foot * 0.86 - 3.0, x + half, foot * 0.86 + 3.0), self._lettering
+                    FaceSide.OUTER, words.name(Face.OUTER).upper(),
+                    (x - half, foot * 0.86 - 3.0, x + half, foot * 0.86 + 3.0), self._lettering,
                 )
         return tuple(marks)
 

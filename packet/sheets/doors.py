@@ -73,7 +73,7 @@ class _Doors:
         return {
             "roofs": [w.roof for w in self._ways],
             "beside": [w.beside for w in self._ways],
-            "pairs_up": [f"{w.door.mark} and {w.roof}" for w in self._ways],
+            "pairs_up": [(w.door.mark, w.roof) for w in self._ways],
             "trim": way.trim,
             "below": way.below_top(way.door)[0],
             "edge": way.from_free_edge(way.door)[0],
@@ -180,8 +180,7 @@ class _Doors:
         if self._plan.geometry.apothem / scale.ratio > ROOM_FOR_A_WORD:
             marks.append(Text((0.0, -BODY.height / 2), self._kit.words.text("doors.inside"), BODY, "centre"))
         rect = (min(xs) / scale.ratio, min(ys) / scale.ratio, max(xs) / scale.ratio, max(ys) / scale.ratio)
-        hand = self._ways[0].hinge.value.upper()
-        text = self._kit.words.text("doors.plan", doors=sorted(doors), panels=self._panels, hand=hand)
+        text = self._kit.words.text("doors.plan", doors=sorted(doors), panels=self._panels, hand=self._ways[0].hinge)
         label = paragraph((-wide / 2, rect[1] - 3.0), wide, f"**{text}**", BODY, self._lettering, "centre")
         return scale, (*marks, *label.marks), rect
 

@@ -155,7 +155,7 @@ class _Cards:
         for land, roles in sorted(lands.items()):
             marks += [*hatch(((0.0, y), (land, y), (land, y + DEEP), (0.0, y + DEEP)), 4.0, 45.0, HATCH),
                       rectangle((0.0, y, land, y + DEEP), CUT)]
-            marks += self._labelled(self._form.length(land), ", ".join(roles), (land, y + DEEP / 2))
+            marks += self._labelled(self._form.length(land), ", ".join(map(self._kit.words.name, roles)), (land, y + DEEP / 2))
             y += DEEP
         wide = max(lands)
         return self._card("land", tuple(marks), ((0.0, 0.0), (wide, 0.0), (wide, y)))

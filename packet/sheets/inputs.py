@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import fields
+from enum import StrEnum
 
 from packet.assembly.free import SIDES
 from packet.description.resolved import Free
@@ -123,7 +124,7 @@ def _shape_values(plan: Plan, kit: Kit) -> dict[str, str]:
         elif isinstance(value, float):
             text = form.angle(value) if entry.name.endswith("angle") else form.length_unit(value)
         else:
-            text = str(value)
+            text = words.name(value) if isinstance(value, StrEnum) else str(value)
         found[f"shelter.{entry.name}"] = text
     return found
 
@@ -140,7 +141,7 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         return f"{form.decimal(mm)} mm" if form.system is System.METRIC else form.length_both(mm)
 
     swing = {} if doors is None else {
-        "doors.hand": str(doors.hand), "doors.second": str(doors.second),
+        "doors.hand": words.name(doors.hand), "doors.second": words.name(doors.second),
         **{f"doors.{name}": form.length_unit(getattr(doors, name))
            for name in ("bottom_trim", "latch_below_head", "latch_from_free_edge")},
         "doors.latch_hole": exact(doors.latch_hole),
@@ -150,7 +151,7 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         **({"shelter.duct": form.length_unit(given.duct)} if given.duct is not None else {}),
         **swing,
         "boards.size": form.size(boards.breadth, boards.length), "boards.thickness": form.length_unit(boards.thickness),
-        "boards.printed_face": str(boards.printed_face), "boards.tool": str(boards.tool),
+        "boards.printed_face": words.name(boards.printed_face), "boards.tool": words.name(boards.tool),
         "boards.kerf": form.length_unit(boards.kerf), "boards.edge_trim": form.length_unit(boards.edge_trim),
         **({"boards.quantity": str(given.quantity)} if given.quantity > 1 else {}),
         "boards.spare": str(boards.spare), "boards.measured": str(len(boards.measured)),

@@ -34,10 +34,11 @@ class Kit:
 def make_kit(plan: Plan, lettering: Lettering) -> Kit:
     description = plan.description
     own = description.identity
+    words = Words(plan.form, description.language, description.words)
     identity = Identity(
         project=description.title, owner=own.owner, number=own.number, date=own.date, revision=own.revision,
         drawn_by=own.drawn_by, approved_by=own.approved_by, replaces=own.replaces,
-        fingerprint=description.fingerprint)
+        fingerprint=description.fingerprint, name=words.name)
     paper = Paper.landscape(*description.paper, description.paper_name)
-    return Kit(lettering, Words(plan.form, description.language, description.words), plan.form, paper, identity,
-               content_room(paper, identity, lettering, description.system), plan.issued)
+    room = content_room(paper, identity, lettering, description.system)
+    return Kit(lettering, words, plan.form, paper, identity, room, plan.issued)

@@ -67,8 +67,8 @@ def _label(plan: Plan, kit: Kit, leaf: Leaf | None, room: Room) -> Drawing:
             marks += [Text((text.left, y), name, FINE), Line((text.left + wide, y - 0.5), (text.right - 2.0, y - 0.5), TABLE)]
         return tuple(marks)
     marks.append(_set(leaf.mark, (text.left, text.top - 9.0), text.width - 2.0, kit, TITLE, HEAD, NUMBER, BODY_BOLD))
-    values = {"roof": leaf.kind is LeafKind.ROOF, "hand": str(leaf.hand), "door": leaf.door, "has": known,
-              "face": str(leaf.marked_face).upper(), "half": leaf.half, "layer": plan.pack.flats[leaf.mark].layer}
+    values = {"roof": leaf.kind is LeafKind.ROOF, "hand": leaf.hand, "door": leaf.door, "has": known,
+              "face": leaf.marked_face, "half": leaf.half, "layer": plan.pack.flats[leaf.mark].layer}
     for y, key in lines:
         marks.append(_set(words.text(f"stations.labels.{key}", **values), (text.left, y), text.width, kit,
                           BODY_BOLD if key == "face" else BODY, FINE))

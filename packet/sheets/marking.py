@@ -42,7 +42,7 @@ def _sheets(plan: Plan, kit: Kit, run: Alike) -> tuple[Sheet, ...]:
     which = {"boards": run.marks, "count": len(plan.boards), "several": len(run.boards) > 1}
     page = compose(plan, kit, run, lines, tuple(_short(plan, kit, run)), trims)
     subtitle = words.text("marking.subtitle", leaves=_leaves(plan, kit, board),
-                          face=str(plan.description.boards.printed_face).upper())
+                          face=plan.description.boards.printed_face)
     drawing = Sheet(
         number=number_of(run.number),
         title=words.text("marking.title", **which),

@@ -144,7 +144,7 @@ def _picture(plan: Plan, kit: Kit, one: Decision, leaf: Leaf, room: Room) -> tup
     roof = leaf.kind is LeafKind.ROOF
     centre = (float(middle_of.x), float(middle_of.y) + (-3.0 if roof else 2.0))
     marks.append(Text((centre[0], centre[1] + 2.0), leaf.mark, HEAD if roof else TITLE, "centre"))
-    hand = str(leaf.hand) if "mid" in leaf.edges else ""
+    hand = kit.words.name(leaf.hand) if "mid" in leaf.edges else ""
     if hand:
         marks.append(Text((centre[0], centre[1] - 5.0), hand, BODY, "centre"))
     return tuple(marks), scale.label

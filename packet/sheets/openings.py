@@ -173,7 +173,8 @@ class _Openings:
         patch = (start + wide + 3.0, top + 2.5, start + wide + 3.0 + PATCH, top + 9.0)
         return (
             Text((start, top + 3.0), leaf.mark, HEAD),
-            *face_patch(FaceSide(leaf.marked_face.value.upper()), patch, self._lettering),
+            *face_patch(FaceSide(leaf.marked_face.value.upper()), self._kit.words.name(leaf.marked_face).upper(), patch,
+                        self._lettering),
         )
 
     # --- words -----------------------------------------------------------------------------------

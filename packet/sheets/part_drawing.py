@@ -67,8 +67,8 @@ def leaf_drawing(plan: Plan, kit: Kit, leaf: Leaf) -> PartDrawing:
         said = kit.words.text("full_size.hole", size=o.width, across=abs(o.x), up=o.y, purpose=o.kind)
         marks += [Circle((o.x, o.y), o.width / 2, CUT) if o.round else rectangle(box, CUT), *_cross(o.x, o.y, 10.0),
                   Text((o.x + 3.0, o.y + 2.0), said, NUMBER)]
-    face = str(leaf.marked_face).upper()
-    marks += _named(leaf.outline, kit.words.text("full_size.leaf", mark=leaf.mark, face=face, hand=str(leaf.hand)), HEAD, kit)
+    said = kit.words.text("full_size.leaf", mark=leaf.mark, face=leaf.marked_face, hand=leaf.hand)
+    marks += _named(leaf.outline, said, HEAD, kit)
     return PartDrawing(leaf.mark, tuple(marks), leaf.rough, _frame((*leaf.rough, *leaf.outline)))
 
 
@@ -79,8 +79,7 @@ def board_drawing(plan: Plan, kit: Kit, board: Board) -> PartDrawing:
     marks: list[Mark] = []
     for piece in board.pieces:
         leaf = plan.assembly.by_mark[piece.leaf]
-        face = str(leaf.marked_face).upper()
-        said = kit.words.text("full_size.leaf", mark=leaf.mark, face=face, hand=str(leaf.hand))
+        said = kit.words.text("full_size.leaf", mark=leaf.mark, face=leaf.marked_face, hand=leaf.hand)
         marks += [Path(piece.outline, NARROW), *_named(piece.outline, said, NUMBER, kit)]
     for key, areas in (("held", board.held), ("offcut", board.offcuts)):
         for area in areas:

@@ -211,7 +211,8 @@ class _Cards:
             for x, y in spots:
                 rect = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
                 if area.contains(box(*rect)):
-                    return face_patch(FaceSide(leaf.marked_face.value.upper()), rect, self._letters)
+                    return face_patch(FaceSide(leaf.marked_face.value.upper()), self._kit.words.name(leaf.marked_face).upper(),
+                                      rect, self._letters)
         return ()
 
     def _holes(self, leaf: Leaf, outline: tuple[Point, ...]) -> list[Polygon]:
@@ -249,7 +250,7 @@ class _Cards:
         lines += [words.text("parts.hole", purpose=hole.purpose, size=hole.diameter, down=top - hole.y, off=far - abs(hole.x))
                   for hole in leaf.holes]
         if leaf.openings:
-            kinds = ", ".join(dict.fromkeys(str(o.kind) for o in leaf.openings))
+            kinds = tuple(dict.fromkeys(str(o.kind) for o in leaf.openings))
             lines.append(words.text("parts.opening", kinds=kinds, sheet=sheet_number("openings")))
         tapes = [words.text("parts.tape", edge=each.edge, strips="; ".join(
             words.text("parts.strip", role=role, faces=faces, width=wide) for role, faces, wide in each.strips))

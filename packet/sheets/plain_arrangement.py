@@ -180,7 +180,7 @@ def _figures(plan: Plan, kit: Kit) -> list[tuple[str, str]]:
     for group in seam_classes(assembly):
         key = "hinge" if group.bonded else "touching"
         value = "turned" if not math.isclose(group.angle_open, 180.0) else "straight"
-        found.append((words.text(f"arrangement.plain.figures.{key}", face=group.closing_face.upper(),
+        found.append((words.text(f"arrangement.plain.figures.{key}", face=group.closing_face,
                                  count=len(group.seams)),
                       words.text(f"arrangement.plain.{value}", angle=group.angle_open, gap=group.gap)))
     return found

@@ -73,9 +73,9 @@ def _hinges(plan: Plan, kit: Kit, groups: list[SeamClass], room: Room) -> list[M
         listed = paragraph((0.0, 0.0), space.width, ", ".join(group.marks), BODY, kit.lettering)
         head, below = space.cut_top(listed.height, gap=1.0)
         marks += [*listed.moved(head.top_left).marks,
-                  *hinge_opening(kit, kit.words.text("erect.plain.closing", face=group.closing_face.upper()),
+                  *hinge_opening(kit, kit.words.text("erect.plain.closing", face=group.closing_face),
                                  group.angle_packed, group.angle_open, group.gap, below,
-                                 above=kit.words.text("erect.plain.face", face=group.closing_face.other.upper()))]
+                                 above=kit.words.text("erect.plain.face", face=group.closing_face.other))]
     return marks
 
 

@@ -184,7 +184,7 @@ def _layer_rows(plan: Plan, kit: Kit) -> list[list[str]]:
     for layer in range(plan.pack.layers, 0, -1):
         here = _in_layer(plan, layer)
         below = set(_in_layer(plan, layer - 1))
-        joined = [kit.words.text("fold.plain.joint", seam=s.mark, face=s.closing_face.upper())
+        joined = [kit.words.text("fold.plain.joint", seam=s.mark, face=s.closing_face)
                   for s in plan.assembly.bonded()
                   if any(a in here and b in below for a, b in (s.leaves, s.leaves[::-1]))]
         rows.append([str(layer), ", ".join(here), ", ".join(joined)])

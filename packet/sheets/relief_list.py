@@ -88,7 +88,7 @@ class ReliefList:
             where = words.text(
                 "relief.where",
                 along=words.text(f"relief.along.{cut.along}"),
-                face=cut.face.value.upper(),
+                face=cut.face,
                 entries=entries,
             )
             why = ", ".join(words.text(f"relief.reason.{reason}") for reason in cut.reasons)
@@ -102,7 +102,7 @@ class ReliefList:
         t, land = self._plan.assembly.thickness, strip.land
         word = {part: self._kit.words.text(f"relief.part.{part}") for part in Part}
         if cut.along == "sill":
-            faces = [(face.value.upper(), land, face is cut.face) for face in (Face.INNER, Face.OUTER)]
+            faces = [(self._kit.words.name(face).upper(), land, face is cut.face) for face in (Face.INNER, Face.OUTER)]
             return [faces[0], (word[Part.EDGE], t, Part.EDGE in parts), faces[1]]
         zones = [(word[Part.WALL], land, Part.WALL in parts), (word[Part.ROOF], land, Part.ROOF in parts)]
         if strip.role == "wrap":

@@ -86,6 +86,7 @@ class MapView:
         marks: list[Mark] = list(
             face_patch(
                 FaceSide(self._map.face.value.upper()),
+                words.name(self._map.face).upper(),
                 (room.left, room.top - 7.0, patch_right, room.top),
                 self._lettering,
             )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from packet.alternates import amount
-from packet.description.kinds import Extent, Length, Money, Number
+from packet.description.kinds import Choice, Extent, Length, Money, Number
 from packet.description.models import Common
 from packet.description.section import Section
 from packet.description.value_kind import ValueKind, column_of
@@ -39,9 +39,11 @@ def _written(value: object, kind: object, key: str, kit: Kit) -> str:
         return kit.form.length_unit(value)
     if isinstance(kind, Number) and isinstance(value, float):
         place = column_of(kit.system)
-        return f"{round(value / kind.factors[place], 4):g} {kind.units[place]}".rstrip()
+        return f"{round(value / kind.factors[place], 4):g} {kit.words.name(kind.units[place])}".rstrip()
     if isinstance(kind, Money) and isinstance(value, int):
         return amount(value, "")
+    if isinstance(kind, Choice):
+        return kit.words.name(str(value))
     if isinstance(kind, ValueKind):
         return str(value)
     raise AssertionError(f"no words for {key}")

@@ -50,7 +50,8 @@ def _card(plan: Plan, kit: Kit, made: Schedule, passed: tuple[Passing, ...], sta
         pages, told = (*cards, *apart), ["card"] * len(cards) + ["cautions"] * len(apart)
     for page, (marks, key) in enumerate(zip(pages, told, strict=True), 1):
         yield Sheet(
-            number=sheet_number(f"passing.{station}", page), title=words.text(f"stations.{key}.title", word=station.word),
+            number=sheet_number(f"passing.{station}", page),
+            title=words.text(f"stations.{key}.title", word=words.name(station.word)),
             station=station.word, kind=words.text(f"stations.{key}.kind"), marks=marks,
             subtitle=words.text(f"stations.{key}.subtitle"))
 
@@ -69,7 +70,7 @@ def _work(plan: Plan, kit: Kit, made: Schedule, station: Station) -> Make:
     own = [(number, each) for number, each in enumerate(made.efforts, 1) if each.task.station is station]
     slots = [made.slots[each.task.key] for _, each in own]
     first, last = min(slot.start for slot in slots), max(slot.finish for slot in slots)
-    values = {"work": station.work(facts(plan)), "lead": station is Station.L,
+    values = {"work": words.name(station.work(facts(plan))), "lead": station is Station.L,
               "seats": seats_of(plan.description.crew, station), "tasks": len(own), "from_number": own[0][0],
               "to_number": own[-1][0], "checklist": sheet_number("checklist"),
               "begins": words.text("crew.when", day=int(first // DAY) + 1, clock=written(first % DAY)),
@@ -87,12 +88,13 @@ def protection(kit: Kit, station: Station) -> tuple[str, ...]:
     """What is worn at the station: `gloves: cut-proof`; what is not needed is left out."""
     words = kit.words
     _, *names = words.entry("cautions.protection.header")
+    yes, no = (words.text(f"cover.inputs.is_{answer}") for answer in ("yes", "no"))
     found = []
     for name, worn in zip(names, words.entry(f"cautions.protection.stations.{station}"), strict=True):
-        if worn == "no":
+        if worn == no:
             continue
         found.append(words.text("stations.card.worn", name=name.lower(), worn=worn.removesuffix(" *"),
-                                starred=worn.endswith("*")))
+                                plain=worn.removesuffix(" *") == yes, starred=worn.endswith("*")))
     return tuple(found)
 
 
@@ -125,7 +127,7 @@ def _passing(key: str, found: tuple[Passing, ...], kit: Kit) -> Make:
         other = each.giver if key == "receives" else each.taker
         parts = words.text("stations.card.boards" if each.boards else "stations.card.parts", parts=each.parts,
                            half=each.half)
-        rows.append([f"**{other}** {other.word.lower()}", parts, f"**{len(each.parts)}**", box])
+        rows.append([f"**{other}** {words.name(other.word).lower()}", parts, f"**{len(each.parts)}**", box])
 
     def make(width: float) -> Block:
         first, second, third, fourth = spread(width, 25, 58, 17, 22)
@@ -155,7 +157,7 @@ def _holds(plan: Plan, kit: Kit, made: Schedule, station: Station) -> list[Make]
 
 def _warnings(plan: Plan, kit: Kit, station: Station) -> list[str]:
     """Every safety message that concerns the station, whole."""
-    return [f"**{each.signal}: {each.hazard}.** {each.consequence} {' '.join(each.avoid)}"
+    return [f"**{kit.words.name(each.signal)}: {each.hazard}.** {each.consequence} {' '.join(each.avoid)}"
             for each in cautions(kit.words, facts(plan), plan.description.cautions.extra) if station in each.stations]
 
 

@@ -106,9 +106,11 @@ def _spread(shown: Sequence[tuple[float, float]], length: float) -> tuple[list[f
 
 
 def _named(place: Place, kit: Kit) -> str:
-    if len(place.names) > NAMES:
-        return kit.words.text("gauges.stick.more", some=", ".join(place.names[:NAMES]), more=len(place.names) - NAMES)
-    return ", ".join(place.names)
+    # An edge of a kind of leaf has a word; a listed leaf's mark stands for itself.
+    names = [kit.words.name(name) if " " in name else name for name in place.names]
+    if len(names) > NAMES:
+        return kit.words.text("gauges.stick.more", some=", ".join(names[:NAMES]), more=len(names) - NAMES)
+    return ", ".join(names)
 
 
 def _listed(parts: tuple[str, ...], kit: Kit) -> str:

@@ -12,7 +12,7 @@ from packet.units import Format
 
 @dataclass(frozen=True, slots=True)
 class Tape:
-    """A strip as sentences name it: lengths in mm, `rolls` and `lap` as written, `face` in capitals."""
+    """A strip as sentences name it: lengths in mm, `rolls` and `lap` as written, `face` as a term."""
 
     width: float
     land: float
@@ -37,6 +37,6 @@ def tape_of(strip: Strip, form: Format) -> Tape:
         tuple(form.length(tape) for tape in strip.tapes),
         form.length(strip.overlap),
         strip.thin,
-        strip.faces[0].value.upper(),
+        str(strip.faces[0]),
         roll,
     )

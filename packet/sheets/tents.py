@@ -36,7 +36,7 @@ def _tent(plan: Plan, kit: Kit, station: Station) -> Sheet:
     marks = (*side, *turned_half(side, room.centre),
              Line((room.left, middle), (room.right, middle), HIDDEN))
     return Sheet(
-        number=sheet_number(f"tent.{station}"), title=words.text("stations.tent.title", word=station.word),
+        number=sheet_number(f"tent.{station}"), title=words.text("stations.tent.title", word=words.name(station.word)),
         station=station.word, kind=words.text("stations.tent.kind"), marks=marks,
         subtitle=words.text("stations.tent.subtitle"))
 
@@ -47,9 +47,10 @@ def _side(plan: Plan, kit: Kit, station: Station, room: Room) -> Drawing:
     square = rectangle((room.left, room.top - size, room.left + size, room.top), None, 0.0)
     letter = Text((room.left + size / 2, room.top - (size + GIANT.height) / 2), str(station), GIANT, "centre", grey=1.0)
     left = room.left + size + 8.0
-    word = Text((left, room.top - GIANT.height - 2.0), station.word, GIANT)
+    word = Text((left, room.top - GIANT.height - 2.0), kit.words.name(station.word), GIANT)
     width = room.right - left
-    work = paragraph((left, room.top - GIANT.height - 8.0), width, station.work(facts(plan)), HEAD, kit.lettering)
+    work = paragraph((left, room.top - GIANT.height - 8.0), width, kit.words.name(station.work(facts(plan))), HEAD,
+                     kit.lettering)
     worn = f"**{kit.words.text('stations.card.protection')}:** {', '.join(protection(kit, station))}"
     below = paragraph((room.left, room.top - size - 3.0), room.width, worn, LARGE, kit.lettering)
     return (square, letter, word, *work.marks, *below.marks)

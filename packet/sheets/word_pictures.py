@@ -239,7 +239,7 @@ def _hands(seen: Seen, room: Room) -> Drawing:
         view = View.centred(Scale(fitted(bounds, above.inset(1.5)), ""), bounds, above.rect)
         marks += [Path(view.points(leaf.outline), VISIBLE, 0.9),
                   Path(view.points(leaf.edge("mid")), STRONG, closed=False),
-                  Text((place.centre[0], below.bottom + 0.8), str(leaf.hand), FINE_BOLD, "centre")]
+                  Text((place.centre[0], below.bottom + 0.8), seen.kit.words.name(leaf.hand), FINE_BOLD, "centre")]
     return tuple(marks)
 
 

@@ -76,8 +76,8 @@ def _signs(room: Room, letters: Lettering) -> Sheet:
         *signature_box((x, y - 95), 60, "signed", letters),
         *check_bar((x, y - 108), 50, "50 mm", letters),
         *check_bar((x + 66, y - 65), 50, "50 mm", letters, "vertical"),
-        *face_patch(FaceSide.INNER, (b.left, b.top - 30, b.left + 36, b.top - 4), letters),
-        *face_patch(FaceSide.OUTER, (b.left + 40, b.top - 30, b.left + 76, b.top - 4), letters),
+        *face_patch(FaceSide.INNER, "INNER", (b.left, b.top - 30, b.left + 36, b.top - 4), letters),
+        *face_patch(FaceSide.OUTER, "OUTER", (b.left + 40, b.top - 30, b.left + 76, b.top - 4), letters),
         *station_tag((b.left + 60, b.top - 36), "HINGE", letters),
     ]
     y = b.top - 56

@@ -135,7 +135,7 @@ def test_dots_lie_inside_and_are_a_spacing_apart() -> None:
 
 
 def test_faces_are_told_by_word_and_by_texture(letters: Lettering) -> None:
-    inner, outer = (face_patch(face, (0, 0, 40, 30), letters) for face in FaceSide)
+    inner, outer = (face_patch(face, face.value, (0, 0, 40, 30), letters) for face in FaceSide)
     words = [mark.string for patch in (inner, outer) for mark in patch if isinstance(mark, Text)]
     assert words == ["INNER", "OUTER"]
     assert sum(isinstance(mark, Circle) for mark in inner) > 50
