@@ -17,7 +17,7 @@ from packet.sheets.kit import Kit
 from packet.sheets.panels import Page, Panel, headed, pages, ticked
 from packet.sheets.recipe_kinds import Recipe, recipes, sills
 from packet.sheets.release import release_page
-from packet.sheets.strip_pictures import Laid, strips_page
+from packet.sheets.strip_pictures import Laid, strips_pages
 
 BEYOND = (14.0, 9.0, 5.0)
 """mm of paper of board drawn beyond the land, as much as fits."""
@@ -49,8 +49,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
         first = hinges and recipe is hinges[0]
         # What all hinges share stands once, after the first of them; a sill strip has widths of its own.
         laid = _laid(hinges if first else [recipe], kit) if first or not recipe.seams else []
-        page = strips_page(laid, plan.assembly.thickness, kit)
-        if page:
+        for page in strips_pages(laid, plan.assembly.thickness, kit):
             own.append(_sheet(kit, recipe, _Titled("_strips", *page), recipe.numbers[len(own)]))
         if any(seam.kind is SeamKind.HIP for seam in recipe.seams):
             own += release_page(plan, kit, recipe)

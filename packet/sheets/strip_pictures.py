@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from packet.drawing.dimension import linear
 from packet.drawing.lettering import BODY_BOLD, FINE, FINE_BOLD, Lettering
-from packet.drawing.marks import Drawing, Mark, Path, Text, bounds, shift
+from packet.drawing.marks import Drawing, Mark, Path, Rect, Text, bounds, shift
 from packet.drawing.pens import VISIBLE
 from packet.drawing.room import LayoutError
 from packet.drawing.view import Scale, series
@@ -31,27 +32,43 @@ class Laid:
     serves: tuple[str, ...]
 
 
-def strips_page(laid: Sequence[Laid], thickness: float, kit: Kit) -> tuple[Page, Scale] | None:
-    """The strips laid out flat, one below the other on one page at the largest scale that fits.
+def strips_pages(laid: Sequence[Laid], thickness: float, kit: Kit) -> list[tuple[Page, Scale]]:
+    """The strips laid out flat, one below the other, at the largest scale that takes the fewest pages.
 
-    None where no strapping strip takes several rolls. Raises LayoutError when they fit at no scale.
+    Empty where no strapping strip takes several rolls. Raises LayoutError when they fit at no scale.
     """
     if all(len(each.tape.rolls) == 1 or each.tape.roll.foil for each in laid):
-        return None
-    for scale in series(kit.system):
-        drawn = [_strip(each, thickness, scale, kit) for each in laid]
-        rects = [bounds(marks, kit.lettering) for marks in drawn]
-        spare = kit.room.height - sum(top - bottom for _, bottom, _, top in rects)
-        if spare < APART * (len(drawn) - 1) or max(right - left for left, _, right, _ in rects) > kit.room.width:
-            continue
-        gap = min(spare / len(drawn), MOST_APART)
-        top = kit.room.top - (spare - gap * (len(drawn) - 1)) / 2
-        marks: Drawing = ()
-        for each, (left, bottom, right, high) in zip(drawn, rects, strict=True):
-            marks += shift(each, kit.room.centre[0] - (left + right) / 2, top - high)
-            top -= high - bottom + gap
-        return Page(marks, (bounds(marks, kit.lettering),)), scale
-    raise LayoutError("the strips laid out do not fit this paper at any scale")
+        return []
+    ways = [way for scale in series(kit.system) if (way := _pages(laid, thickness, scale, kit))]
+    if not ways:
+        raise LayoutError("the strips laid out do not fit this paper at any scale")
+    return min(ways, key=len)
+
+
+def _pages(laid: Sequence[Laid], thickness: float, scale: Scale, kit: Kit) -> list[tuple[Page, Scale]]:
+    """The strips at one scale; as many on each page as on the others. Empty where one of them is too large."""
+    drawn = [_strip(each, thickness, scale, kit) for each in laid]
+    rects = [bounds(marks, kit.lettering) for marks in drawn]
+    heights = [top - bottom for _, bottom, _, top in rects]
+    if max(right - left for left, _, right, _ in rects) > kit.room.width or max(heights) > kit.room.height:
+        return []
+    for count in range(1, len(laid) + 1):
+        each_takes = math.ceil(len(laid) / count)
+        parts = [range(first, min(first + each_takes, len(laid))) for first in range(0, len(laid), each_takes)]
+        if all(sum(heights[i] for i in part) + APART * (len(part) - 1) <= kit.room.height for part in parts):
+            return [(_page([(drawn[i], rects[i]) for i in part], kit), scale) for part in parts]
+    return []
+
+
+def _page(strips: Sequence[tuple[Drawing, Rect]], kit: Kit) -> Page:
+    spare = kit.room.height - sum(top - bottom for _, (_, bottom, _, top) in strips)
+    gap = min(spare / len(strips), MOST_APART)
+    top = kit.room.top - (spare - gap * (len(strips) - 1)) / 2
+    marks: Drawing = ()
+    for drawn, (left, bottom, right, high) in strips:
+        marks += shift(drawn, kit.room.centre[0] - (left + right) / 2, top - high)
+        top -= high - bottom + gap
+    return Page(marks, (bounds(marks, kit.lettering),))
 
 
 def _strip(laid: Laid, thickness: float, scale: Scale, kit: Kit) -> Drawing:
