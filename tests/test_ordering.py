@@ -16,7 +16,7 @@ from packet.description.reading import read_text
 from packet.ordering import HEADER, order_lines, total
 from packet.plan import Plan, make_plan
 from packet.sheets.order import draw as draw_order
-from packet.tape.takeoff import Item, Unit
+from packet.tape.takeoff import Goods, Item, Unit
 from packet.units import FOOT
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.sheets.drawn import kit_of, prose
@@ -95,7 +95,7 @@ def test_prices_add_up_to_the_cent() -> None:
 
 def test_lengths_cost_no_less_than_they_are() -> None:
     """3.01 ft at 1.11 a foot is bought as 3.1 ft: 3.441, so 3.45."""
-    assert Item("strip", 3.01 * FOOT, Unit.LENGTH, "", 111, FOOT).amount == 345
+    assert Item("strip", 3.01 * FOOT, Unit.LENGTH, "", Goods.WEATHER_STRIP, (), 111, FOOT).amount == 345
 
 
 def test_no_total_without_every_price() -> None:

@@ -99,9 +99,10 @@ def _bars(room: Room, lettering: Lettering, system: System) -> Drawing:
 def _lines(sheet: Sheet, identity: Identity, paper: Paper, serial: str, lettering: Lettering) -> Drawing:
     """What the page is and whose, above the window; what it replaces and came from, in the right margin."""
     room = window(paper)
-    head = " · ".join(part for part in (sheet.title, sheet.subject, sheet.scale_label) if part)
-    start = room.left + (lettering.width(f"{head}  ", FINE_BOLD) if sheet.subtitle else 0.0)
     name = identity.name
+    scale = sheet.scale_label.replace("SCALE", name("SCALE"))
+    head = " · ".join(part for part in (sheet.title, sheet.subject, scale) if part)
+    start = room.left + (lettering.width(f"{head}  ", FINE_BOLD) if sheet.subtitle else 0.0)
     foot = f"{identity.project} · {name('Rev')} {identity.revision or '-'} · {name('Page')} {serial}"
     replaced = name("none") if identity.replaces in ("", "none") else identity.replaces
     right = room.right - lettering.width(sheet.number, NUMBER) - 4.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from packet.assembly.records import SeamKind
 from packet.description.clock import DAY, written
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE
 from packet.drawing.marks import Drawing
@@ -20,7 +21,7 @@ def task_pages(plan: Plan, kit: Kit, made: Schedule) -> list[Drawing]:
     rows: list[list[Cell]] = []
     for number, each in enumerate(made.efforts, 1):
         key = each.task.key
-        what = key.partition(":")[2]
+        what = _about(each, kit)
         times, slot = made.network.times[key], made.slots[key]
         took = times.earliest_finish - times.earliest_start
         rows.append([
@@ -41,6 +42,15 @@ def task_pages(plan: Plan, kit: Kit, made: Schedule) -> list[Drawing]:
         pages.append(table(kit.room.top_left, columns, rows[:count], header, kit.lettering).marks)
         rows = rows[count:]
     return pages
+
+
+def _about(each: Effort, kit: Kit) -> str:
+    """What tells a task from others of its step: a mark, a half, or the kind of hinge whose first one is held."""
+    step, _, what = each.task.key.partition(":")
+    if step == "first_hinge" and what in tuple(SeamKind):
+        return kit.words.name(what)
+    half, like, seam = what.partition(" like ")
+    return kit.words.text("crew.tasks.like", half=half, seam=seam) if like else what
 
 
 def _quantities(each: Effort, kit: Kit) -> str:

@@ -95,7 +95,7 @@ def _interlock_page(plan: Plan, kit: Kit) -> Sheet:
         marks.append(Text((centre[0], centre[1] + y - 2.0), line, FINE, "centre"))
     head, room = caption(kit, right, 5, kit.words.text("fold.pictures.p5"))
     marks += [*head, *_pack(plan, kit, room.inset(0, max(0.0, spare - 8.0), 0, 0))]
-    return _sheet(kit, 2, "interlock", marks, "pack")
+    return _sheet(kit, 2, "interlock", marks, kit.words.name("pack"))
 
 
 def _stack_page(plan: Plan, kit: Kit) -> Sheet:
@@ -114,7 +114,7 @@ def _stack_page(plan: Plan, kit: Kit) -> Sheet:
         marks += [*head, *folded_half(plan, kit, half, below)]
     head, room = caption(kit, right, None, kit.words.text("fold.stack.whole"))
     marks += [*head, *_pack(plan, kit, room)]
-    return _sheet(kit, 2, "stack", marks, "pack")
+    return _sheet(kit, 2, "stack", marks, kit.words.name("pack"))
 
 
 def _pack_page(plan: Plan, kit: Kit) -> Sheet:
@@ -132,7 +132,7 @@ def _pack_page(plan: Plan, kit: Kit) -> Sheet:
     note = paragraph((0.0, 0.0), right.width, kit.words.text("fold.pack.note"), BODY, kit.lettering)
     hold = hold_box(plan, kit, "interlock", (0.0, 0.0), right.width, (kit.words.text("fold.sign_pack"),))
     marks += stack(right.top_left, (strap, note, hold), 5.0).marks
-    return _sheet(kit, 3, "pack", marks, "pack")
+    return _sheet(kit, 3, "pack", marks, kit.words.name("pack"))
 
 
 def _hips_page(plan: Plan, kit: Kit) -> Sheet:
@@ -154,7 +154,7 @@ def _hips_page(plan: Plan, kit: Kit) -> Sheet:
         bullets((0.0, 0.0), words.width, kit.words.texts(
             "fold.hips.after", erect=sheet_number("erect"), removable=removable(plan)), BODY, kit.lettering,
                 1.2)), 4.0).marks
-    return _sheet(kit, 4, "hips", marks, "hips")
+    return _sheet(kit, 4, "hips", marks, kit.words.name("hips"))
 
 
 def _pack(plan: Plan, kit: Kit, room: Room, hips: bool = False) -> Drawing:

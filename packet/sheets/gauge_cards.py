@@ -175,7 +175,8 @@ class _Cards:
         for length, parts, along in sorted(cuts):
             marks: list[Mark] = [rectangle((0.0, 0.0, length, DEEP), CUT)]
             x = 0.0
-            for name, part in parts:
+            for term, part in parts:
+                name = self._kit.words.name(term)
                 if part >= self._letters.width(name, FINE_BOLD) + 2.0:
                     marks.append(Text((x + part / 2, DEEP / 2 - FINE_BOLD.height / 2), name, FINE_BOLD, "centre"))
                 x += part

@@ -150,7 +150,7 @@ class Pictures:
 
     def _view(self, section: Section) -> SectionView:
         closing = self._seam.closing_face if self._seam else Face.INNER
-        return SectionView(section, closing, self._names, self._kit.lettering)
+        return SectionView(section, closing, self._names, self._kit.lettering, self._kit.words)
 
     def _paper(self, name: str) -> Roll:
         roll: Roll = self._values[name].on_paper(self._scale)

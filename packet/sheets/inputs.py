@@ -101,7 +101,7 @@ def listed_values(plan: Plan, kit: Kit) -> dict[str, list[tuple[str, str]]]:
                       form.size(size["width"], size["height"]) if leaf.edges == SIDES
                       else words.text("cover.inputs.corners", **size)))
     for seam in shape.seams if isinstance(shape, Free) else ():
-        mark = "/".join(".".join(end) for end in (seam.first, seam.second))
+        mark = "/".join(f"{leaf}.{words.name(edge)}" for leaf, edge in (seam.first, seam.second))
         found.append((words.text("cover.inputs.seam", mark=mark),
                       words.text("cover.inputs.seam_value", open=seam.open, closing=str(seam.closing),
                                  packed=str(seam.packed), bonded=seam.bonded)))

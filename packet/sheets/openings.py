@@ -194,7 +194,7 @@ class _Openings:
         return {
             "number": number if len(leaf.openings) > 1 else 0, "kind": opening.kind, "round": opening.round,
             "width": opening.width, "height": opening.height, "across": each.across.centre, "up": each.up.centre,
-            "seal": seal.mark, "length": seal.length,
+            "leaf": leaf.mark, "length": seal.length,
         }
 
     def _seals(self, leaf: Leaf) -> list[Strip]:

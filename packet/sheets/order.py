@@ -89,7 +89,8 @@ def _order_row(item: Item, kit: Kit) -> list[Cell]:
         quantity = kit.words.text(f"order.unit.{item.unit}", count=round(item.quantity))
     each, every = ("" if price is None else amount(price, "") for price in (item.price, item.amount))
     # Without the currency, which has no room here and stands at the foot.
-    return [tick_box((0.0, 0.0)), item.name, quantity, item.detail, each, every]
+    name, detail = (kit.words.text(f"order.goods.{item.goods}.{part}", **dict(item.values)) for part in ("item", "detail"))
+    return [tick_box((0.0, 0.0)), name, quantity, detail, each, every]
 
 
 def _total(plan: Plan, kit: Kit, top: float, width: float) -> Drawing:

@@ -137,7 +137,7 @@ class _Cards:
         area, taken = Polygon(outline).buffer(-0.6), self._holes(leaf, outline)
         turn = 1.0 if polygon_area(leaf.outline) > 0 else -1.0
         lengths = [math.dist(leaf.outline[i], leaf.outline[(i + 1) % len(outline)]) for i in range(len(outline))]
-        for i, name in enumerate(leaf.edges):
+        for i, name in enumerate(map(self._kit.words.name, leaf.edges)):
             a, b = outline[i], outline[(i + 1) % len(outline)]
             angle = math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) % 180.0
             marks += self._edge_name((a, b), name, turn, area, taken)

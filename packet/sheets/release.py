@@ -84,7 +84,8 @@ def _picture(plan: Plan, kit: Kit, seam: Seam, scale: Scale, beyond: float, valu
     """The open hip cut across: its strip over the V, or the strip coming off one board."""
     thick, land = plan.assembly.thickness / scale.ratio, values["land"] / scale.ratio
     section = hinge_section(thick, seam.angle_open, land + thick + beyond)
-    view = SectionView(section, seam.closing_face, tuple(kit.words.entry("recipes.release.leaves")), kit.lettering)
+    view = SectionView(section, seam.closing_face, tuple(kit.words.entry("recipes.release.leaves")), kit.lettering,
+                       kit.words)
     half = values["least"] / scale.ratio / 2
     path = section.bridge_path
     marks: Drawing = view.boards()

@@ -17,6 +17,7 @@ from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Text
 from packet.drawing.pens import LEADER, NARROW, VISIBLE, Pen
 from packet.drawing.symbols import FaceSide, circled, face_texture, terminator
 from packet.tape.section import Section, bar, roll_spans, stretch
+from packet.words import Words
 
 THICK = 1.0
 """mm a strip is drawn thick: real tape is too thin to see at full size."""
@@ -64,6 +65,7 @@ class SectionView:
     closing: Face
     names: tuple[str, ...]
     lettering: Lettering
+    words: Words
 
     def boards(self) -> Drawing:
         """Outlines with broken far ends, both faces with texture and word."""
@@ -82,11 +84,11 @@ class SectionView:
                     _go(_go(base, along, reach), inward, band),
                     _go(base, inward, band),
                 )
-                side = FaceSide(face.value.upper())
-                marks += face_texture(side, area, 2.0)
+                marks += face_texture(FaceSide(face.value.upper()), area, 2.0)
                 if band >= 3.6:
+                    word = self.words.name(face).upper()
                     marks += self._word(
-                        _go(_go(base, along, reach / 2), inward, band / 2), along, side.value, word_style, band
+                        _go(_go(base, along, reach / 2), inward, band / 2), along, word, word_style, band
                     )
             core = thick - 2 * band
             style = next((s for s in (BODY, FINE) if core >= 1.5 * s.height), None)

@@ -28,15 +28,31 @@ class Unit(StrEnum):
     PIECE = "piece"
 
 
+class Goods(StrEnum):
+    """What an order sheet has sentences for."""
+
+    BOARD = "board"
+    STRAPPING = "strapping"
+    FOIL = "foil"
+    PEELING = "peeling"
+    SLEEVE = "sleeve"
+    WEATHER_STRIP = "weather_strip"
+    TOOLS = "tools"
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """One line to buy or cut: `quantity` in `unit`; lengths in mm without any allowance. `price` is of one board, roll or
-    piece, or of a foot or metre of length (`per`, mm), in hundredths; None where the project gives none."""
+    piece, or of a foot or metre of length (`per`, mm), in hundredths; None where the project gives none.
+
+    `item` and `detail` are for data; a sheet says what it is in its language, by `goods` and `values` (mm)."""
 
     item: str
     quantity: float
     unit: Unit
     detail: str
+    goods: Goods
+    values: tuple[tuple[str, float | str], ...] = ()
     price: int | None = None
     per: float = 1.0
 
@@ -116,35 +132,42 @@ def take_off(description: Description, assembly: Assembly, boards: tuple[Board, 
     bought, prices = description.boards, description.prices
     items = [Item(f"board {form.size(bought.breadth, bought.length, bought.thickness)}",
                   len(boards) + bought.spare, Unit.BOARD,
-                  f"{len(boards)} to cut, {bought.spare} spare", prices.board)]
+                  f"{len(boards)} to cut, {bought.spare} spare", Goods.BOARD,
+                  (("size", form.size(bought.breadth, bought.length, bought.thickness)), ("count", len(boards)),
+                   ("spare", bought.spare)), prices.board)]
     for need in needs:
         name = f"{'foil' if need.foil else 'strapping'} tape {form.length_unit(need.roll_width)}"
+        goods = Goods.FOIL if need.foil else Goods.STRAPPING
         for loose in (False, True):
             parts = [(role, length) for role, length in need.by_role if (role in LOOSE_ROLES) is loose]
             if parts:
                 items.append(Item(name + (" for doublers and patches" if loose else ""),
                                   sum(length for _, length in parts), Unit.LENGTH,
-                                  ", ".join(f"{role} {form.feet(length)}" for role, length in parts)))
+                                  ", ".join(f"{role} {form.feet(length)}" for role, length in parts), goods))
         items.append(Item(f"{name}, whole rolls", need.rolls, Unit.ROLL,
                           f"rolls of {form.feet(need.roll)}, {description.tape.allowance:g} % included; "
-                          f"{form.feet(need.left)} over", _roll_price(description, need)))
+                          f"{form.feet(need.left)} over", goods,
+                          (("width", need.roll_width), ("roll", need.roll), ("left", need.left),
+                           ("allowance", f"{description.tape.allowance:g}")), _roll_price(description, need)))
     for seam in assembly.seams:
         if seam.removable:
             items.append(Item(f"tape that peels clean, hip {seam.mark}", seam.length * description.quantity, Unit.LENGTH,
-                              "a new strip each time the shelter is closed"))
+                              "a new strip each time the shelter is closed", Goods.PEELING, (("seam", seam.mark),)))
     holes = [hole for leaf in assembly.leaves for hole in leaf.holes]
     if holes:
         items.append(Item("pipe sleeve for latch holes", len(holes) * description.quantity, Unit.PIECE,
                           f"{form.length_both(holes[0].diameter)} outside, "
-                          f"{form.length_unit(assembly.thickness)} long", prices.sleeve))
+                          f"{form.length_unit(assembly.thickness)} long", Goods.SLEEVE,
+                          (("outside", holes[0].diameter), ("long", assembly.thickness)), prices.sleeve))
     if assembly.doors:
         edges = [leaf.edge(name) for leaf in assembly.doors for name in ("corner", "eave")]
         items.append(Item("weather strip, self-adhesive", sum(math.dist(*edge) for edge in edges) * description.quantity,
-                          Unit.LENGTH, "free edge and head of each door", prices.weather_strip,
+                          Unit.LENGTH, "free edge and head of each door", Goods.WEATHER_STRIP, (), prices.weather_strip,
                           FOOT if description.system is System.INCH else 1000.0))
     cutting = "saw" if bought.tool is Tool.SAW else "knife with fresh blades"
     items.append(Item("set of tools", 1, Unit.PIECE,
-                      f"{cutting}, straight edge, chalk line, steel tape, roller", prices.tools))
+                      f"{cutting}, straight edge, chalk line, steel tape, roller", Goods.TOOLS,
+                      (("tool", str(bought.tool)),), prices.tools))
     return tuple(items)
 
 

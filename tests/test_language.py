@@ -1,0 +1,112 @@
+"""No English word stands on a page of another language: all that is printed goes through the sentences or the names.
+
+The pages are drawn in a language made up here: every vowel of the sentences has an accent, so that words are as long as they
+were and the pages stay as they are. A word without an accent came past the sentences.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from packet.description import load
+from packet.drawing.marks import Text
+from packet.drawing.page import FinishedSheet
+from packet.plan import Plan, make_plan
+from packet.printing import drawn, full_size_sheets
+from packet.resources import samples, sentences
+from tests.zoo import zoo_plan
+
+ACCENTS = str.maketrans("aeiouyAEIOUY", "áéíóúýÁÉÍÓÚÝ")
+
+READ = ("when", "picture", "injury", "certain", "stations")
+"""Entries that the program reads and does not print."""
+
+TAG = re.compile(r"(\{\{.*?\}\}|\{%.*?%\})", re.DOTALL)
+COMPARED = re.compile(r"(?:[!=]=\s*'[^']*')|(?:'[^']*'\s*[!=]=)|(?:(?<=in )\([^)]*\))|(?:\b(?:sheet|map|format)\('[^']*')"
+                      r"|(?:\([^()]*\)\s*\|\s*name)|(?:'[^']*'\s*\|\s*name)")
+LITERAL = re.compile(r"'[^']*'")
+
+WORD = re.compile(r"[^\W\d_]{2,}")
+VOWEL = re.compile(r"[aeiouyAEIOUY]")
+UNITS = {"in", "cu", "BTU", "Pa"}
+
+
+def other(text: str) -> str:
+    """A sentence in the made-up language; what it compares stays."""
+    return "".join(_tag(part) if place % 2 else part.translate(ACCENTS) for place, part in enumerate(TAG.split(text)))
+
+
+def _tag(tag: str) -> str:
+    loop = tag.startswith("{% for")
+    kept = "" if loop else "|".join(re.escape(found) for found in COMPARED.findall(tag))
+    parts = re.split(f"({kept})", tag) if kept else [tag]
+    return "".join(part if place % 2 else LITERAL.sub(lambda found: found[0].translate(ACCENTS), part)
+                   for place, part in enumerate(parts))
+
+
+def translated(entry: Any, key: str = "") -> Any:
+    if key in READ and not isinstance(entry, dict) and "{" not in str(entry):
+        return entry
+    match entry:
+        case dict():
+            return {name: translated(value, str(name)) for name, value in entry.items()}
+        case list():
+            return [translated(value, key) for value in entry]
+        case str():
+            return other(entry)
+    return entry
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    made = tmp_path_factory.mktemp("language")
+    for file in sentences("en").glob("*.yaml"):
+        entries = translated(yaml.safe_load(file.read_text(encoding="utf-8")))
+        (made / file.name).write_text(yaml.safe_dump(entries, allow_unicode=True, sort_keys=False), encoding="utf-8")
+    return made
+
+
+def said(sheet: FinishedSheet) -> Iterator[str]:
+    yield from (mark.string for mark in (*sheet.clipped, *sheet.marks) if isinstance(mark, Text))
+
+
+def leaks(plan: Plan, sheets: tuple[FinishedSheet, ...]) -> dict[str, str]:
+    """Words without an accent, each with a text it stands in; the project's own words and serials are left out."""
+    given = plan.description
+    own = {str(getattr(given.identity, name)) for name in given.identity.__slots__} | {given.title, given.paper_name}
+    own |= {given.fingerprint, *plan.assembly.by_mark, *(seam.mark for seam in plan.assembly.seams)}
+    own |= {pause.reason for pause in given.crew.pauses} | {sheet.serial for sheet in sheets}
+    words = {word for text in own for word in WORD.findall(text)} | UNITS
+    found: dict[str, str] = {}
+    for sheet in sheets:
+        for text in said(sheet):
+            bare = re.sub(r"\b[0-9A-Z]{3}-[0-9A-Z]{4}\b", "", text)
+            for word in WORD.findall(bare):
+                if word.isascii() and VOWEL.search(word) and word not in words:
+                    found.setdefault(word, f"{sheet.number}: {text}")
+    return found
+
+
+@pytest.fixture(scope="module", params=["frost_watch", "ticket_booth", "screen", "seven metric"])
+def plan(request: pytest.FixtureRequest) -> Plan:
+    file = samples() / f"{request.param}.yaml"
+    return make_plan(load(file)) if file.exists() else zoo_plan(request.param)
+
+
+def test_every_word_of_a_page_comes_from_the_sentences(plan: Plan, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("packet.words.sentences", lambda language: folder)
+    parts = [plan.assembly.leaves[0].mark, plan.assembly.leaves[-1].mark, f"board {plan.boards[0].mark}"]
+    assert leaks(plan, (*drawn(plan), *full_size_sheets(plan, parts, None))) == {}
+
+
+def test_a_word_that_came_past_the_sentences_is_found(plan: Plan) -> None:
+    """English itself: nearly every word of its sentences stands on some page."""
+    found = leaks(plan, drawn(plan))
+    assert {"INNER", "PREPARE", "Project", "board"} <= found.keys()
+    assert len(found) > 500
