@@ -130,7 +130,7 @@ def _passing(key: str, found: tuple[Passing, ...], kit: Kit) -> Make:
         rows.append([f"**{other}** {words.name(other.word).lower()}", parts, f"**{len(each.parts)}**", box])
 
     def make(width: float) -> Block:
-        first, second, third, fourth = spread(width, 25, 58, 17, 22)
+        first, second, third, fourth = spread(width, 24, 54, 21, 22)
         columns = [Column(first), Column(second), Column(third, "centre"), Column(fourth, "centre")]
         return _headed(words.text(f"stations.card.{key}"), table(
             (0.0, 0.0), columns, rows, words.entry(f"stations.card.{key}_header"), kit.lettering, 12.0), kit)
