@@ -79,7 +79,8 @@ def _page(
         marks += in_room(shown_open(plan, BEFORE), kit.lettering, above.inset(1.0))
     return Sheet(
         number=sheet_number("halves", number), title=kit.words.text("halves.title", half=half if halved else ""),
-        subtitle=kit.words.text("halves.subtitle", flat=flat, face=str(face)), station=Station.H.word,
+        subtitle=kit.words.text("halves.subtitle", flat=flat, face=str(face), limit=plan.description.limits.mark),
+        station=Station.H.word,
         kind=kit.words.text("halves.kind"), subject=half if halved else "", marks=tuple(marks),
         scale_label=scale.label if scale else "", viewports=views)
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from packet.assembly.records import Seam, SeamKind
 from packet.drawing.flow import Block, paragraph, stack, steps
 from packet.drawing.lettering import BODY, LARGE, Style
-from packet.drawing.page import Sheet
+from packet.drawing.page import SUBJECT_LENGTH, Sheet
 from packet.drawing.room import LayoutError
 from packet.drawing.view import Scale, series
 from packet.plan import Plan
@@ -222,6 +222,14 @@ def _sheet(kit: Kit, recipe: Recipe, view: _Titled, number: str) -> Sheet:
         station=recipe.station.word,
         kind=words.text("recipes.kind"),
         marks=view.page.marks,
+        subject="" if view.key == "_strips" else _subject(recipe.seams),
         scale_label=view.scale.label if view.page.views else "",
         viewports=view.page.viewports(view.scale.ratio, "section"),
     )
+
+
+def _subject(seams: Sequence[Seam]) -> str:
+    """The hinges a recipe is for: all of them where the field has room, else the first and how many more."""
+    marks = [seam.mark for seam in seams]
+    ways = (" ".join(marks), f"{marks[0]} +{len(marks) - 1}") if marks else ()
+    return next((way for way in ways if len(way) <= SUBJECT_LENGTH), "")

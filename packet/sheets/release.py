@@ -41,7 +41,8 @@ def release_page(plan: Plan, kit: Kit, hips: Recipe) -> list[Sheet]:
     if seam is None:
         return []
     gap, land = seam_gap(plan.assembly.thickness, seam.angle_open), plan.description.tape.land
-    values = {"seam": seam.mark, "length": seam.length, "gap": gap, "land": land, "least": bridge_width(gap, land)}
+    values = {"seam": seam.mark, "length": seam.length, "gap": gap, "land": land, "least": bridge_width(gap, land),
+              "limit": plan.description.limits.cut}
     for scale in series(kit.system):
         for style in (LARGE, BODY):
             for beyond in BEYOND:
