@@ -18,8 +18,8 @@ from packet.work.tasks import tasks
 from tests.zoo import zoo_plan
 
 WORKING = (Station.C, Station.H, Station.E, Station.R, Station.J, Station.X)
-ACTIONS = ("lay", "fold", "wrap", "cut", "snap", "score", "trim", "bore", "seal", "open", "raise", "press", "turn", "tape", "set",
-           "roll", "push", "strap", "flat", "slit", "clear", "measure", "check", "read", "hold", "mark", "stand", "join")
+ACTIONS = ("lay", "fold", "wrap", "cut", "snap", "score", "trim", "bore", "seal", "open", "raise", "press", "turn", "tape",
+           "set", "roll", "push", "strap", "flat", "slit", "clear", "measure", "check", "read", "hold", "mark", "stand", "join")
 LIMIT = re.compile(r"\d[\d./-]*\s?(in|mm|°|degrees)|\b\d[\d-]*(/\d+)?\b")
 CHECKING = ("check", "within", "limit", "off by", "at most", "no more than", "flush", "stop", "must", "never")
 
