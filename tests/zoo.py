@@ -117,6 +117,21 @@ shelter:
 boards: {size: 48 x 96, thickness: 1}
 """
 
+LEANING = """
+project: Zoo leaning screen
+units: mm
+shelter:
+  preset: free
+  leaves:
+    - {mark: ONE, outline: [0 x 0, 1000 x 0, 400 x 800, 0 x 800]}
+    - {mark: TWO, size: 500 x 1000}
+    - {mark: BASE, size: 1000 x 400}
+  seams:
+    - {join: ONE.2 / TWO.left, open: 120}
+    - {join: ONE.1 / BASE.top, open: 90, packed: flat}
+boards: {size: 1200 x 2400, thickness: 25}
+"""
+
 
 def _releasable(units: str, walls: int, width: float, height: float, slant: float, thickness: float, size: str) -> str:
     """The text of a ring with a corner and hip line that comes apart, as an odd one must have."""
@@ -130,7 +145,8 @@ boards: {{size: {size}, thickness: {thickness}}}
 
 def plain_zoo() -> dict[str, str]:
     """Project texts without a roof, by name."""
-    return {"screen": SCREEN, "long screen": LONG_SCREEN, "booth": BOOTH, "cool-box": COOL_BOX, "across": ACROSS}
+    return {"screen": SCREEN, "long screen": LONG_SCREEN, "booth": BOOTH, "cool-box": COOL_BOX, "across": ACROSS,
+            "leaning": LEANING}
 
 
 def releasable_zoo() -> dict[str, str]:

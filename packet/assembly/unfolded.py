@@ -16,6 +16,9 @@ from packet.description.terms import Face
 FOLDED_IN_PACK = SeamKind.HIP
 """Hips part when the half lies flat; they are bonded later, in the pack."""
 
+APART = 1.0
+"""mm from which two edges of a seam do not lie together; listed edges may differ by half of it in length."""
+
 
 @dataclass(frozen=True, slots=True)
 class LaidLeaf:
@@ -96,6 +99,25 @@ def laid_flat(assembly: Assembly, marks: tuple[str, ...], face: Face, band: floa
         )
         for leaf in laid
     )
+
+
+def parting(assembly: Assembly) -> frozenset[str]:
+    """Marks of bonded seams within a half whose leaves lie apart when the half lies flat."""
+    found: set[str] = set()
+    for half in assembly.halves:
+        marks = {leaf.mark for leaf in assembly.leaves if leaf.half == half}
+        motions: dict[str, _Motion] = {}
+        # Leaves that no seam joins to the first lie somewhere on their own.
+        for leaf in assembly.leaves:
+            if leaf.mark in marks and leaf.mark not in motions:
+                motions |= _walk(assembly, marks, leaf.mark)
+        for seam in assembly.bonded():
+            if set(seam.leaves) <= marks:
+                ends = zip(seam.edge_a, seam.edge_b, strict=True)
+                a, b = (motions[mark] for mark in seam.leaves)
+                if max(math.dist(a.place(p), b.place(q)) for p, q in ends) > APART:
+                    found.add(seam.mark)
+    return frozenset(found)
 
 
 def _walk(assembly: Assembly, marks: set[str], start: str) -> dict[str, _Motion]:

@@ -55,7 +55,7 @@ class _Relief:
         except ValueError:
             return {}
         shapes = {
-            tuple((cut.face, cut.along, round(cut.length, 6), cut.parts) for _, cut in self._cuts(half))
+            tuple(cut.shape for _, cut in self._cuts(half))
             for half in assembly.halves
         }
         return mates if len(shapes) == 1 else {}

@@ -16,7 +16,7 @@ from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.panels import ticked
 from packet.sheets.relief_view import SLIT, TAPE_GREY
-from packet.tape.relief import Part, ReliefCut
+from packet.tape.relief import Along, Part, ReliefCut
 
 Numbered = tuple[tuple[int, ReliefCut], ...]
 
@@ -70,11 +70,11 @@ class ReliefList:
         return pick_scale(self._kit.system, (widest, 1.0), (width, 10.0))
 
     def _rows(self, scale: Scale) -> list[list[Cell]]:
-        """One row for all cuts of one kind, sill strips first."""
+        """One row for all cuts of one kind, sill strips first; other strips than sills and eaves have a row each."""
 
-        def kind(entry: tuple[int, ReliefCut]) -> tuple[bool, str, str, tuple[tuple[Part, float], ...]]:
-            cut = entry[1]
-            return (cut.along != "sill", cut.along, str(cut.face), cut.parts)
+        def kind(entry: tuple[int, ReliefCut]) -> tuple[int, int, str, tuple[tuple[Part, float], ...]]:
+            face, along, parts = entry[1].shape
+            return (list(Along).index(along), entry[0] if along is Along.SEAM else 0, str(face), parts)
 
         words = self._kit.words
         rows: list[list[Cell]] = []
@@ -85,9 +85,10 @@ class ReliefList:
                 words.text("relief.entry", number=f"**{number}**", marks="/".join(each.between))
                 for number, each in cuts
             ]
+            strip = next(each for each in self._plan.strips if each.mark == cut.strip)
             where = words.text(
                 "relief.where",
-                along=words.text(f"relief.along.{cut.along}"),
+                along=words.text(f"relief.along.{cut.along}", role=strip.role, at=strip.seam or strip.edge),
                 face=cut.face,
                 entries=entries,
             )
@@ -96,12 +97,14 @@ class ReliefList:
         return rows
 
     def _zones(self, cut: ReliefCut) -> list[tuple[str, float, bool]]:
-        """What the strip lies on across its width: word, mm, cut or not."""
+        """What the strip lies on across its width: word, mm, cut or not; of a strip over a hinge, what is cut of it."""
         strip = next(s for s in self._plan.strips if s.mark == cut.strip)
         parts = {part for part, _ in cut.parts}
         t, land = self._plan.assembly.thickness, strip.land
         word = {part: self._kit.words.text(f"relief.part.{part}") for part in Part}
-        if cut.along == "sill":
+        if cut.along is Along.SEAM:
+            return [(word[part], length, True) for part, length in cut.parts]
+        if cut.along is Along.SILL:
             faces = [(self._kit.words.name(face).upper(), land, face is cut.face) for face in (Face.INNER, Face.OUTER)]
             return [faces[0], (word[Part.EDGE], t, Part.EDGE in parts), faces[1]]
         zones = [(word[Part.WALL], land, Part.WALL in parts), (word[Part.ROOF], land, Part.ROOF in parts)]

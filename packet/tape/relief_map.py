@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from packet.assembly.records import Assembly, LeafKind, Point, Seam, SeamKind
 from packet.assembly.unfolded import LaidLeaf, laid_flat, unfolded_half
 from packet.description.terms import Face
-from packet.tape.relief import Part, ReliefCut
+from packet.tape.relief import Along, Part, ReliefCut
 from packet.tape.strips import Role, Strip, runs
 
 TOUCH = 1e-3
@@ -50,9 +50,9 @@ class ReliefMap:
 
 
 def numbered_cuts(assembly: Assembly, cuts: tuple[ReliefCut, ...], half: str) -> tuple[tuple[int, ReliefCut], ...]:
-    """The half's cuts counted from 1: the sill first, then the eave, each in the order of the leaves."""
+    """The half's cuts counted from 1: the sill first, then the eave, then other strips, each in their order."""
     own = [cut for cut in cuts if assembly.by_mark[cut.between[0]].half == half]
-    ordered = [cut for along in ("sill", "eave") for cut in own if cut.along == along]
+    ordered = [cut for along in Along for cut in own if cut.along == along]
     return tuple(enumerate(ordered, 1))
 
 
@@ -61,11 +61,15 @@ def relief_map(
 ) -> ReliefMap | None:
     """The map of one half seen on one face; without a roof, of the pulls of tape that are cut, side by side.
 
-    None where a pull of sill tape is no straight row when its leaves lie flat: then only the list can tell it.
+    Cuts in other strips than those of sill and eave are left to the list. None where there are no others, and where a
+    pull of sill tape is no straight row when its leaves lie flat: then only the list can tell it.
     """
+    shown = tuple(cut for cut in cuts if cut.along is not Along.SEAM)
+    if not any(assembly.by_mark[cut.between[0]].half == half for cut in shown):
+        return None
     eaves = any(assembly.by_mark[s.leaves[0]].half == half for s in assembly.bonded(SeamKind.EAVE))
     band = 2 * assembly.thickness if eaves and _wrapped(assembly, half, face) else 0.0
-    leaves = unfolded_half(assembly, half, face, band) if eaves else _pulls(assembly, cuts, half, face)
+    leaves = unfolded_half(assembly, half, face, band) if eaves else _pulls(assembly, shown, half, face)
     if any(abs(p[1]) > TOUCH for leaf in leaves if leaf.kind is LeafKind.WALL for p in leaf.base):
         return None
     by_mark = {leaf.mark: leaf for leaf in leaves}
@@ -79,7 +83,7 @@ def relief_map(
     slits = tuple(
         _slit(assembly, number, cut, by_mark, eave, band)
         for number, cut in numbered_cuts(assembly, cuts, half)
-        if cut.face is face
+        if cut.face is face and cut.along is not Along.SEAM
     )
     return ReliefMap(half, face, leaves, tuple(tapes), slits, eave, band, assembly.thickness)
 
@@ -166,7 +170,7 @@ def _slit(
 ) -> Slit:
     parts = dict(cut.parts)
     x = _foot(assembly, cut, by_mark)
-    if cut.along == "sill":
+    if cut.along is Along.SILL:
         return Slit(number, cut, x, -parts.get(Part.EDGE, 0.0), parts.get(Part.WALL, 0.0))
     low = eave - parts[Part.WALL] if Part.WALL in parts else eave if Part.EDGE in parts else eave + band
     return Slit(number, cut, x, low, low + cut.length)

@@ -32,13 +32,13 @@ def _sills(plan: Plan, half: str) -> Iterator[Task]:
     for strip in plan.strips:
         if strip.role is not Role.SILL or by_mark[strip.leaves[0]].half != half:
             continue
-        cuts = relief_on(plan, (strip,))
+        cuts = relief_on(plan, (strip.mark,))
         yield Task(
             f"sill:{strip.leaves[0]}-{strip.leaves[-1]}", Station.E, strip.leaves,
             (sheet_number("recipe.sill"), *((sheet_number("relief"),) if cuts else ())),
             hinge_keys(plan, half, SeamKind.WALL_MID, SeamKind.CORNER, SeamKind.SEAM),
             {"half": half, "doors": doors, "slits": slit_counts(cuts)},
-            strips=with_foil(plan, (strip,)), relief=cuts)
+            strips=with_foil(plan, (strip,)))
 
 
 def sill_keys(plan: Plan, half: str) -> tuple[str, ...]:
@@ -95,11 +95,12 @@ def _edges(plan: Plan) -> Iterator[Task]:
                 if leaf.half == half and leaf.mark not in apart and (found := seals_of(plan, leaf))}
         if bare:
             edges = {strip.mark: strip.edge for strip in plan.strips}
+            laid = tuple(mark for found in bare.values() for mark in found)
+            cuts = relief_on(plan, laid)
             named = tuple((mark, tuple(str(edges[strip]).removeprefix(f"{mark} ") for strip in found))
                           for mark, found in bare.items())
-            yield Task(f"seal_edges:{half}", Station.E, tuple(bare), (), hinge_keys(plan, half),
-                       {"half": half, "edges": named},
-                       strips=tuple(mark for found in bare.values() for mark in found))
+            yield Task(f"seal_edges:{half}", Station.E, tuple(bare), (sheet_number("relief"),) if cuts else (),
+                       hinge_keys(plan, half), {"half": half, "edges": named, "slits": slit_counts(cuts)}, strips=laid)
 
 
 def _door(plan: Plan, door: Leaf) -> Task:

@@ -86,8 +86,9 @@ def slit_counts(cuts: Iterable[ReliefCut]) -> tuple[tuple[int, float], ...]:
     return tuple((lengths.count(length), length) for length in sorted(set(lengths)))
 
 
-def relief_on(plan: Plan, laid: Iterable[Strip]) -> tuple[ReliefCut, ...]:
-    marks = {strip.mark for strip in laid}
+def relief_on(plan: Plan, strips: Iterable[str]) -> tuple[ReliefCut, ...]:
+    """The slits in the strips of these marks."""
+    marks = set(strips)
     return tuple(cut for cut in plan.relief if cut.strip in marks)
 
 
@@ -116,10 +117,12 @@ def _rest(made: HingeClass, half: str) -> str:
 
 
 def _hinge(plan: Plan, made: HingeClass, what: str, seams: tuple[Seam, ...], after: tuple[str, ...]) -> Task:
-    return Task(f"{made.step}:{what}", Station.H, leaves_of(seams), (made.sheet,), after,
+    laid = with_foil(plan, of_seams(plan, seams, Role.FLAT, Role.WRAP))
+    cuts = relief_on(plan, laid)
+    return Task(f"{made.step}:{what}", Station.H, leaves_of(seams),
+                (made.sheet, *((sheet_number("relief"),) if cuts else ())), after,
                 {"seams": tuple(seam.mark for seam in seams), "closing": str(seams[0].closing_face),
-                 "opening": str(seams[0].opening_face)},
-                strips=with_foil(plan, of_seams(plan, seams, Role.FLAT, Role.WRAP)))
+                 "opening": str(seams[0].opening_face), "slits": slit_counts(cuts)}, strips=laid)
 
 
 def hinge_keys(plan: Plan, half: str, *kinds: SeamKind) -> tuple[str, ...]:

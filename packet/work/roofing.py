@@ -29,7 +29,7 @@ def _roof(plan: Plan, half: str) -> Iterator[Task]:
     if not eaves:
         return
     flats = of_seams(plan, eaves, Role.FLAT)
-    cuts = relief_on(plan, flats)
+    laid = tuple(strip.mark for strip in flats)
     after = (
         *hinge_keys(plan, half), *sill_keys(plan, half),
         *(f"door:{door.mark}" for door in doors), *(f"jamb:{leaf.mark}" for leaf in jambs if leaf.half == half),
@@ -37,8 +37,8 @@ def _roof(plan: Plan, half: str) -> Iterator[Task]:
     )
     yield Task(
         f"roof:{half}", Station.R, leaves_of(eaves), (sheet_number("roof"), sheet_number("relief")), after,
-        {"half": half, "doors": tuple(door.mark for door in doors), "slits": slit_counts(cuts)},
-        strips=tuple(strip.mark for strip in flats), relief=cuts)
+        {"half": half, "doors": tuple(door.mark for door in doors), "slits": slit_counts(relief_on(plan, laid))},
+        strips=laid)
 
 
 def _eave_outer(plan: Plan, half: str) -> Iterator[Task]:
@@ -46,11 +46,11 @@ def _eave_outer(plan: Plan, half: str) -> Iterator[Task]:
     if not eaves:
         return
     wraps = of_seams(plan, eaves, Role.WRAP)
-    cuts = relief_on(plan, wraps)
+    laid = with_foil(plan, wraps)
     yield Task(
         f"eave_outer:{half}", Station.R, leaves_of(eaves), (sheet_number("recipe.eave"), sheet_number("relief")),
-        (f"roof:{half}",), {"half": half, "slits": slit_counts(cuts)},
-        strips=with_foil(plan, wraps), relief=cuts)
+        (f"roof:{half}",), {"half": half, "slits": slit_counts(relief_on(plan, laid))},
+        strips=laid)
 
 
 def _relief_hold(plan: Plan, half: str) -> Iterator[Task]:
@@ -66,10 +66,12 @@ def _relief_hold(plan: Plan, half: str) -> Iterator[Task]:
         where.setdefault(f"{cut.along}{side}", []).append(cut)
     groups = tuple((name, slit_counts(found)) for name, found in where.items())
     eaves = bool(in_half(plan, half, SeamKind.EAVE))
+    seals = {strip.mark for strip in plan.strips if strip.role is Role.SEAL}
+    sealed = bare_keys(plan, half) if any(cut.strip in seals for cut in cuts) else ()
     yield Task(
         f"relief:{half}", Station.R if eaves else Station.E,
         tuple(dict.fromkeys(mark for cut in cuts for mark in cut.between)), (sheet_number("relief"),),
-        (f"eave_outer:{half}",) if eaves else sill_keys(plan, half),
+        ((f"eave_outer:{half}",) if eaves else (*hinge_keys(plan, half), *sill_keys(plan, half))) + sealed,
         {"half": half, "groups": groups, "total": len(cuts)}, hold=True)
 
 

@@ -20,7 +20,8 @@ class Task:
     `key` is `step:what`; the words of `step` are in `templates/en/steps.yaml`. `marks` are the parts
     touched, `sheets` the sheet numbers to look at, `values` what the sentences ask for beyond the
     figures of the shelter (mm, degrees, marks). `after` holds the keys of the tasks that must be done
-    before. `strips` (marks), `cuts` and `relief` say which tape is laid and what is cut in this task.
+    before. `strips` (marks) and `cuts` say which tape is laid and what is cut in this task, `relief` what is slit in its
+    strips (filled in for all tasks at once).
     """
 
     key: str
