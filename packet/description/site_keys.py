@@ -9,7 +9,7 @@ from typing import Annotated
 
 from packet.description.kinds import Choice, Count, Extent, Length, Listed, Number, Text
 from packet.description.section import Section
-from packet.description.terms import Grip, Harm
+from packet.description.terms import Compass, Grip, Harm
 from packet.units import BTU_INCH, CUBIC_FOOT_PER_MINUTE, FAHRENHEIT_STEP, MILE_PER_HOUR, POUND_FORCE
 
 _PLAIN = ("", "")
@@ -106,6 +106,10 @@ class Site(Section):
     """From a wall out to the stakes."""
     trench: Annotated[float, Length(("2", "240"), ("50", "6000"), ("48", "1200"))]
     """From a wall out to the trench uphill."""
+    wind_from: Annotated[Compass | None, Choice(Compass)] = None
+    """Where the wind usually comes from; with it the site plan has north up and turns the shelter."""
+    uphill: Annotated[Compass | None, Choice(Compass)] = None
+    """Where the ground rises; the trench lies on that side."""
     inspect_days: Annotated[int, Count(1, 90, ("7", "7"))]
     """Days between inspections while it stands."""
     conductivity: Annotated[

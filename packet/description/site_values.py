@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from packet.description.terms import Grip, Harm
+from packet.description.terms import Compass, Grip, Harm
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +66,14 @@ class Transport:
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """Distances in mm; `conductivity` in W/(m K), masses of tape in kg/m2."""
+    """Distances in mm; `conductivity` in W/(m K), masses of tape in kg/m2; `wind_from` and `uphill` None where the
+    project does not say."""
 
     ground_sheet: float
     stake_out: float
     trench: float
+    wind_from: Compass | None
+    uphill: Compass | None
     inspect_days: int
     conductivity: float
     strapping_mass: float

@@ -103,3 +103,21 @@ class TapeKind(StrEnum):
 
     STRAPPING = "strapping"
     FOIL = "foil"
+
+
+class Compass(StrEnum):
+    """The eight points of the compass."""
+
+    NORTH = "n"
+    NORTH_EAST = "ne"
+    EAST = "e"
+    SOUTH_EAST = "se"
+    SOUTH = "s"
+    SOUTH_WEST = "sw"
+    WEST = "w"
+    NORTH_WEST = "nw"
+
+    @property
+    def bearing(self) -> float:
+        """Degrees counter-clockwise from east, as plans with north up count."""
+        return 90.0 - 45.0 * list(Compass).index(self)

@@ -17,7 +17,8 @@ from packet.sheets.erect_pictures import strike_plan
 from packet.sheets.hold_box import task_of
 from packet.sheets.kit import Kit
 from packet.sheets.plates import BEFORE, faces, fitted, in_room
-from packet.site.wind import unanchored
+from packet.sheets.wind import force_word
+from packet.site.wind import loads, unanchored
 from packet.work.facts import facts
 from packet.work.joining import removable
 from packet.work.sheet_numbers import sheet_number
@@ -48,6 +49,10 @@ def _set_up(plan: Plan, kit: Kit) -> Sheet:
 def _strike(plan: Plan, kit: Kit) -> Sheet:
     left, right = kit.room.inset(0, 0, 1.5, 0).columns(WORDS, 1 - WORDS, gap=GAP)
     marks = list(_told(plan, kit, "strike", left))
+    foot = _strike_at(plan, kit, right.width)
+    if foot:
+        below, right = right.cut_bottom(foot.height, gap=4.0)
+        marks += foot.moved(below.top_left).marks
     if plan.assembly.of_kind(LeafKind.ROOF):
         marks += strike_plan(plan, kit, task_of(plan, "strike").values["press"], right)
     else:
@@ -90,10 +95,27 @@ def _wind(plan: Plan, kit: Kit, width: float) -> Block | None:
         return None
     moved = unanchored(plan)
     slides, tips = (kit.form.speed(speed) for speed in (moved.slides, moved.tips))
-    inner = width - 6.0
-    parts: list[tuple[str, Style]] = [
+    return _framed(kit, width, [
         (words.text("cards.wind.head"), NUMBER), (words.text("cards.wind.slides", speed=slides), HEAD),
-        (words.text("cards.wind.tips", speed=tips), HEAD), (words.text("cards.wind.note", sheet=sheet_number), BODY)]
+        (words.text("cards.wind.tips", speed=tips), HEAD), (words.text("cards.wind.note", sheet=sheet_number), BODY)])
+
+
+def _strike_at(plan: Plan, kit: Kit, width: float) -> Block | None:
+    """The gusts at which to strike, large; nothing where the project does not say what an anchor holds."""
+    known, words = facts(plan), kit.words
+    if plan.description.wind.anchor_capacity is None or not (known["enterable"] or known["tall"]):
+        return None
+    strike = loads(plan).strike
+    if strike is None:
+        raise AssertionError("an anchor of known capacity has a speed to strike at")
+    return _framed(kit, width, [
+        (words.text("cards.wind.strike"), NUMBER), (kit.form.speed(strike), HEAD),
+        (words.text("cards.wind.strike_note", force=force_word(kit, strike), sheet=sheet_number), BODY)])
+
+
+def _framed(kit: Kit, width: float, parts: list[tuple[str, Style]]) -> Block:
+    """A box of paragraphs, each as large as its style."""
+    inner = width - 6.0
     body = stack((3.0, -2.0), [paragraph((0.0, 0.0), inner, text, style, kit.lettering) for text, style in parts], 1.0,
                  inner)
     return Block((rectangle((0.0, body.bottom - 2.5, width, 0.0), FRAME), *body.marks), (0.0, 0.0), width,

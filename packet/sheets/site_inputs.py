@@ -6,6 +6,7 @@ from packet.alternates import amount
 from packet.description.kinds import Choice, Extent, Length, Money, Number
 from packet.description.models import Common
 from packet.description.section import Section
+from packet.description.terms import Compass
 from packet.description.value_kind import ValueKind, column_of
 from packet.plan import Plan
 from packet.sheets.kit import Kit
@@ -33,6 +34,8 @@ def _written(value: object, kind: object, key: str, kit: Kit) -> str:
         return kit.words.text("cover.inputs.not_given")
     if key == "taping.least" and isinstance(value, float):
         return kit.form.temperature(value)
+    if isinstance(value, Compass):
+        return kit.words.text(f"site.compass.{value}")
     if isinstance(value, tuple):
         return kit.form.size(*value) if isinstance(kind, Extent) else str(len(value))
     if isinstance(kind, Length) and isinstance(value, float):

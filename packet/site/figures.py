@@ -6,6 +6,7 @@ from typing import Any
 
 from packet.plan import Plan
 from packet.site.air import breath, resistance, transmittance
+from packet.site.anchors import anchor_loads
 from packet.site.lifting import limit, people
 from packet.site.masses import leaf_masses, total
 from packet.site.pressure import beaufort
@@ -30,6 +31,9 @@ def site_figures(plan: Plan) -> dict[str, Any]:
             "slides_at": _number(moved.slides), "tips_at": _number(moved.tips),
             "slides_at_open": _number(moved.slides_open), "tips_at_open": _number(moved.tips_open),
             "beaufort": beaufort(moved.moves), "anchors": len(standing.base),
+            "each": [{"number": each.number, "leaves": list(each.leaves), "hold_down": _number(each.hold_down),
+                      "shear": _number(each.shear), "pull": _number(each.pull), "direction": _number(each.direction)}
+                     for each in anchor_loads(plan)],
             "shut": _demand(held.shut), "open": None if held.opened is None else _demand(held.opened),
             "ballast": _number(held.ballast), "strike_at": None if held.strike is None else _number(held.strike),
         },

@@ -28,7 +28,8 @@ SAME = 0.99
 class Push:
     """A wind against one bottom edge. `area` (m2) with its `height` (m), `along` the share of the drag that turns it
     about the edge; `covered` (m2) with `roof_arm`, `weight` (N) with `weight_arm`: m from the edge. `anchors` is how
-    many stand farthest from the edge, at `anchor_arm`; `upwind` how many pull against the drag, of `all_anchors`."""
+    many stand farthest from the edge, at `anchor_arm`; `upwind` how many pull against the drag, of `all_anchors`. Which ones
+    they are, by their places in the base, stands in `far` and `windward`; `direction` is where the air goes, degrees."""
 
     area: float
     height: float
@@ -41,6 +42,9 @@ class Push:
     anchor_arm: float
     upwind: int
     all_anchors: int
+    far: tuple[int, ...] = ()
+    windward: tuple[int, ...] = ()
+    direction: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +103,14 @@ def demand(push: Push, pressure: float, wind: Wind, uplift: float) -> Demand:
     moment = wind.load_factor * (drag * push.along * push.height + lift * push.roof_arm)
     left = moment - wind.weight_factor * push.weight * push.weight_arm
     tipping = left / (push.anchors * push.anchor_arm)
-    lifting = (wind.load_factor * lift - wind.weight_factor * push.weight) / push.all_anchors
-    return Demand(drag, lift, max(0.0, tipping, lifting), wind.load_factor * drag / push.upwind)
+    return Demand(drag, lift, max(tipping, lifting_share(push, pressure, wind, uplift)),
+                  wind.load_factor * drag / push.upwind)
+
+
+def lifting_share(push: Push, pressure: float, wind: Wind, uplift: float) -> float:
+    """Every anchor's share (N) of the factored uplift that the factored weight leaves; 0 where it leaves none."""
+    left = wind.load_factor * uplift * pressure * push.covered - wind.weight_factor * push.weight
+    return max(0.0, left / push.all_anchors)
 
 
 def slide_pressure(push: Push, wind: Wind, uplift: float) -> float:
@@ -116,42 +126,43 @@ def tip_pressure(push: Push, wind: Wind, uplift: float) -> float:
 
 def unanchored(plan: Plan) -> Unanchored:
     """The gust speeds at which the shelter slides and tips where nothing holds it."""
-    wind, pushes = plan.description.wind, tuple(_pushes(plan))
+    wind, found = plan.description.wind, tuple(pushes(plan))
     swings = wind.uplift_open if plan.assembly.doors else wind.uplift
 
     def speed(pressure: float) -> float:
         exposure = 1.0 if wind.terrain is not None else wind.exposure
         return speed_of(pressure, plan.description.system, exposure)
 
-    return Unanchored(*(speed(min(at(push, wind, uplift) for push in pushes))
+    return Unanchored(*(speed(min(at(push, wind, uplift) for push in found))
                         for uplift in (wind.uplift, swings) for at in (slide_pressure, tip_pressure)))
 
 
 def loads(plan: Plan) -> Loads:
     """What the anchors must hold at the project's wind, and the speed at which to strike."""
-    wind, pushes = plan.description.wind, tuple(_pushes(plan))
-    pressure = _pressure(plan.description, stance(plan.assembly).height)
-    shut = _worst(pushes, pressure, wind, wind.uplift)
-    opened = _worst(pushes, pressure, wind, wind.uplift_open) if plan.assembly.doors else None
+    wind, found = plan.description.wind, tuple(pushes(plan))
+    pressure = pressure_at(plan.description, stance(plan.assembly).height)
+    shut = _worst(found, pressure, wind, wind.uplift)
+    opened = _worst(found, pressure, wind, wind.uplift_open) if plan.assembly.doors else None
     worst = opened or shut
     ballast = (worst.hold_down + worst.shear / wind.friction) / (wind.weight_factor * GRAVITY)
-    return Loads(pressure, shut, opened, ballast, _strike(plan, pushes))
+    return Loads(pressure, shut, opened, ballast, _strike(plan, found))
 
 
-def _worst(pushes: tuple[Push, ...], pressure: float, wind: Wind, uplift: float) -> Demand:
-    found = [demand(push, pressure, wind, uplift) for push in pushes]
+def _worst(against: tuple[Push, ...], pressure: float, wind: Wind, uplift: float) -> Demand:
+    found = [demand(push, pressure, wind, uplift) for push in against]
     return Demand(max(d.drag for d in found), max(d.uplift for d in found), max(d.hold_down for d in found),
                   max(d.shear for d in found))
 
 
-def _pressure(description: Description, height: float) -> float:
+def pressure_at(description: Description, height: float) -> float:
+    """Pressure (Pa) of the project's wind on what is `height` m high."""
     wind = description.wind
     if wind.terrain is not None:
         return peak_pressure(wind.speed, height, wind.terrain)
     return velocity_pressure(wind.speed, description.system, wind.exposure)
 
 
-def _strike(plan: Plan, pushes: tuple[Push, ...]) -> float | None:
+def _strike(plan: Plan, against: tuple[Push, ...]) -> float | None:
     """The gust speed (m/s) at which to strike: a share of that at which a wet anchor has no more to give."""
     wind = plan.description.wind
     if wind.anchor_capacity is None:
@@ -159,16 +170,16 @@ def _strike(plan: Plan, pushes: tuple[Push, ...]) -> float | None:
     held = wind.anchor_capacity * wind.wet_factor
     uplift = wind.uplift_open if plan.assembly.doors else wind.uplift
     low, high = 0.0, 1.0
-    while _worst(pushes, high, wind, uplift).pull < held:
+    while _worst(against, high, wind, uplift).pull < held:
         high *= 2
     for _ in range(60):
         middle = (low + high) / 2
-        low, high = (middle, high) if _worst(pushes, middle, wind, uplift).pull < held else (low, middle)
+        low, high = (middle, high) if _worst(against, middle, wind, uplift).pull < held else (low, middle)
     exposure = 1.0 if wind.terrain is not None else wind.exposure
     return wind.strike_share * speed_of(low, plan.description.system, exposure)
 
 
-def _pushes(plan: Plan) -> Iterator[Push]:
+def pushes(plan: Plan) -> Iterator[Push]:
     """Every direction against every edge of the base that lies downwind of it."""
     standing = stance(plan.assembly)
     mass, centre = total(leaf_masses(plan))
@@ -176,14 +187,16 @@ def _pushes(plan: Plan) -> Iterator[Push]:
         length = math.dist(a, b)
         out = ((b[1] - a[1]) / length, (a[0] - b[0]) / length)
         arms = [_arm(corner, a, out) for corner in standing.base]
-        far = [arm for arm in arms if arm >= SAME * max(arms)]
+        far = tuple(place for place, arm in enumerate(arms) if arm >= SAME * max(arms))
         for side in standing.sides:
             way = (math.cos(math.radians(side.direction)), math.sin(math.radians(side.direction)))
             along = way[0] * out[0] + way[1] * out[1]
             if along > 0:
+                windward = _windward(standing, way)
                 yield Push(side.area, side.height, along, standing.covered, _arm(standing.middle, a, out),
-                           mass * GRAVITY, _arm((centre[0], centre[1]), a, out), len(far), sum(far) / len(far),
-                           _upwind(standing, way), len(standing.base))
+                           mass * GRAVITY, _arm((centre[0], centre[1]), a, out), len(far),
+                           sum(arms[place] for place in far) / len(far), len(windward), len(standing.base), far, windward,
+                           side.direction)
 
 
 def _arm(point: Point, on_edge: Point, out: Point) -> float:
@@ -191,8 +204,8 @@ def _arm(point: Point, on_edge: Point, out: Point) -> float:
     return (on_edge[0] - point[0]) * out[0] + (on_edge[1] - point[1]) * out[1]
 
 
-def _upwind(standing: Stance, way: Point) -> int:
-    """Corners of the base that lie on the windward side of its middle: an anchor pulls and does not push."""
+def _windward(standing: Stance, way: Point) -> tuple[int, ...]:
+    """Places of the corners that lie on the windward side of the base's middle: an anchor pulls and does not push."""
     x = sum(p[0] for p in standing.base) / len(standing.base)
     y = sum(p[1] for p in standing.base) / len(standing.base)
-    return max(1, sum((p[0] - x) * way[0] + (p[1] - y) * way[1] < -1e-6 for p in standing.base))
+    return tuple(place for place, p in enumerate(standing.base) if (p[0] - x) * way[0] + (p[1] - y) * way[1] < -1e-6)
