@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from packet.assembly.closure import CLOSES_WITHIN, Closure
 from packet.assembly.openings import Misplaced
@@ -195,8 +196,10 @@ def warnings(description: Description, fitted: Refit | None, ring: RingGeometry 
     return (*_ring_warnings(description, fitted, ring), *found) if fitted and ring else tuple(found)
 
 
-def _warning(description: Description, key: str, value: str, message: str, limit: str, remedy: str) -> Problem:
-    return _problem(description, key, value, message, limit, remedy, severity=Severity.WARNING)
+def _warning(description: Description, key: str, value: str, message: str, limit: str, remedy: str, term: str,
+             **values: float | str) -> Problem:
+    problem = _problem(description, key, value, message, limit, remedy, severity=Severity.WARNING)
+    return replace(problem, term=term, values=tuple(values.items()))
 
 
 def _ring_warnings(description: Description, fitted: Refit, ring: RingGeometry) -> Iterator[Problem]:
@@ -207,7 +210,8 @@ def _ring_warnings(description: Description, fitted: Refit, ring: RingGeometry) 
             yield _warning(description, f"shelter.{key}", form.length_unit(asked),
                            f"every leaf is cut to a {key.replace('_', ' ')} of {form.length_both(cut)}",
                            f"the boards and the kerf allow {form.decimal(getattr(fitted.largest, key))} {form.unit}",
-                           "the packet uses the smaller size everywhere")
+                           "the packet uses the smaller size everywhere", "smaller", asked=asked,
+                           size=key.replace("_", " "), cut=cut, most=form.decimal(getattr(fitted.largest, key)))
     if abs(ring.rise_per_leaf_width) > STEEP:
         moved = abs(ring.rise_per_leaf_width) * description.limits.cut
         yield _warning(description, "shelter.slant", form.length_unit(ring.slant),
@@ -215,7 +219,9 @@ def _ring_warnings(description: Description, fitted: Refit, ring: RingGeometry) 
                        f"the peak by {form.decimal(moved)} {form.unit}",
                        f"at most {STEEP:g} times",
                        f"a slant of {form.length_unit(ceil_to(_calm_slant(ring), description.system))} or more "
-                       "is less sensitive")
+                       "is less sensitive", "flat", slant=ring.slant, cut=description.limits.cut,
+                       moved=form.decimal(moved), times=f"{STEEP:g}",
+                       enough=ceil_to(_calm_slant(ring), description.system))
 
 
 def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, ...]) -> Iterator[Problem]:
@@ -227,25 +233,31 @@ def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, 
                 f"board {number} leans {form.length_both(skew(board))} over its breadth",
                 f"diagonals that agree within {form.length_unit(description.limits.diagonal)}",
                 "take its straighter long edge as the datum edge and cut both ends square to it before marking; "
-                f"{form.length_both(squared_length(board))} of its length are counted on")
+                f"{form.length_both(squared_length(board))} of its length are counted on", "leans",
+                size=form.size(board.breadth, board.length), board=number, skew=skew(board),
+                agree=description.limits.diagonal, counted=squared_length(board))
     if abs(thickness(boards) - boards.thickness) > SLACK:
         yield _warning(
             description, "boards.thickness", form.length_both(boards.thickness),
             f"the thickest corner measured is {form.length_both(thickness(boards))}", "the nominal thickness",
-            "strips, gaps and pack are worked out for the thickest corner")
+            "strips, gaps and pack are worked out for the thickest corner", "thicker",
+            nominal=boards.thickness, thickest=thickness(boards))
     if len(nested.boards) > nested.bound:
         yield _warning(
             description, "boards.size", form.size(nested.stock.breadth, nested.stock.length),
             f"the layout needs {len(nested.boards)} boards",
             f"no layout needs fewer than {nested.bound}, {nested.proof}",
-            "a slightly smaller leaf or another board size may save a board")
+            "a slightly smaller leaf or another board size may save a board", "more_boards",
+            size=form.size(nested.stock.breadth, nested.stock.length), count=len(nested.boards), bound=nested.bound,
+            proof=str(nested.proof))
     for role in dict.fromkeys(strip.role for strip in laid if strip.thin):
         strip = next(s for s in laid if s.thin and s.role is role)
         yield _warning(
             description, "tape.stock", form.length_unit(strip.tapes[0]),
             f"the {role} strips have a land of only {form.length_both(strip.land)}",
             f"land {form.length_both(description.tape.land)}",
-            "add a wider roll, or allow strips to be combined (`combine: yes`)")
+            "add a wider roll, or allow strips to be combined (`combine: yes`)", "thin",
+            width=strip.tapes[0], role=str(role), land=strip.land, asked=description.tape.land)
 
 
 def _calm_slant(geometry: RingGeometry) -> float:

@@ -29,7 +29,8 @@ class Severity(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Problem:
     """One problem: file, 1-based line and column (0 where there is none), key as a dotted path, value as
-    written, what is wrong, the limit that was broken, and what to do."""
+    written, what is wrong, the limit that was broken, and what to do. A warning is printed in the packet's language:
+    `term` names its sentences (cover.findings), `values` what they ask for, lengths in mm."""
 
     file: str
     line: int
@@ -41,6 +42,8 @@ class Problem:
     remedy: str
     kind: Kind = Kind.MALFORMED
     severity: Severity = Severity.ERROR
+    term: str = ""
+    values: tuple[tuple[str, float | str], ...] = ()
 
     def __str__(self) -> str:
         place = ":".join([self.file, *(str(n) for n in (self.line, self.column) if n)])

@@ -97,7 +97,8 @@ class Sheet:
 @dataclass(frozen=True, slots=True)
 class FinishedSheet:
     """A sheet ready to be written: everything on the page, with its serial. A full-size page has a `window`, and
-    `clipped` marks that are drawn first and cut off at it; its margins have no room for a `code`."""
+    `clipped` marks that are drawn first and cut off at it; its margins have no room for a `code`. `tag` is the station's
+    word in the packet's language."""
 
     number: str
     title: str
@@ -112,6 +113,7 @@ class FinishedSheet:
     window: Rect | None = None
     clipped: Drawing = ()
     code: PageCode | None = None
+    tag: str = ""
 
 
 def serial_of(sheet: Sheet) -> str:
@@ -162,7 +164,8 @@ def finish(
         return FinishedSheet(
             sheet.number, sheet.title, sheet.station, paper,
             (*sheet.marks, *full_size.frame(sheet, identity, paper, serial, lettering, system)), serial,
-            identity.fingerprint, system, sheet.viewports, sheet.links, full_size.window(paper).rect, sheet.clipped)
+            identity.fingerprint, system, sheet.viewports, sheet.links, full_size.window(paper).rect, sheet.clipped,
+            tag=identity.name(sheet.station))
     left, bottom, right, top = frame_rect(paper)
     foot = bottom + _foot_height(paper, identity, lettering, system)
     band = Room(left, bottom, right, foot)
@@ -189,6 +192,7 @@ def finish(
         sheet.viewports,
         (*sheet.links, *_link(block, sheet.follows, identity.name(_THEN), lettering)),
         code=page_code(said, band),
+        tag=identity.name(sheet.station),
     )
 
 

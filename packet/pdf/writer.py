@@ -185,7 +185,7 @@ def _describe(canvas: Any, title: str, subject: str, author: str) -> None:
 
 def _outline(canvas: Any, sheets: Sequence[FinishedSheet], prefix: str, level: int) -> None:
     """Sheets under the stations they belong to, in page order."""
-    for station, group in itertools.groupby(sheets, key=lambda sheet: sheet.station):
+    for station, group in itertools.groupby(sheets, key=lambda sheet: sheet.tag or sheet.station):
         own = tuple(group)
         canvas.addOutlineEntry(station, _station_key(f"{prefix}{own[0].number}"), level, closed=False)
         for sheet in own:

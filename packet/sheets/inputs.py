@@ -7,6 +7,7 @@ from dataclasses import fields
 from enum import StrEnum
 
 from packet.assembly.free import SIDES
+from packet.description.problems import Problem
 from packet.description.resolved import Free
 from packet.drawing.flow import Block, bullets
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, NUMBER
@@ -34,9 +35,7 @@ def input_pages(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
                         BETWEEN)
     pages = [("inputs", marks) for marks in groups]
     if plan.findings:
-        said = [_finding(words.text("cover.findings.line", message=_sentence(found.message), value=found.value,
-                                    limit=found.limit, remedy=_sentence(found.remedy)), kit)
-                for found in plan.findings]
+        said = [_finding(_told(found, kit), kit) for found in plan.findings]
         pages += [("findings", marks) for marks in in_columns(said, kit.room, 1, 3.0, 0.0)]
     return tuple(
         Sheet(number="", title=words.text(f"cover.{key}.title"), station=Station.L.word,
@@ -46,6 +45,15 @@ def input_pages(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 
 def _finding(text: str, kit: Kit) -> Make:
     return lambda width: bullets((0.0, 0.0), width, (text,), BODY, kit.lettering)
+
+
+def _told(found: Problem, kit: Kit) -> str:
+    """A warning in the packet's language."""
+    message, value, limit, remedy = (
+        kit.words.text(f"cover.findings.{found.term}.{part}", unit=kit.form.unit, **dict(found.values))
+        for part in ("message", "value", "limit", "remedy"))
+    return kit.words.text("cover.findings.line", message=_sentence(message), value=value, limit=limit,
+                          remedy=_sentence(remedy))
 
 
 def _sentence(text: str) -> str:
