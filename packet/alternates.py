@@ -13,13 +13,15 @@ from packet.description.problems import ProjectError
 from packet.description.resolved import Description
 from packet.figures import board_mass
 from packet.plan import Plan, make_plan
+from packet.tape.takeoff import Unit
 
 
 @dataclass(frozen=True, slots=True)
 class Compared:
     """One kind of board, mm. `price` is of one board, in hundredths; `bought` boards with the spare ones; `mass`
     of the finished leaves of one set without tape, kg; `pack` breadth, length and thickness of one set. Where the
-    project cannot be built of it `why` says so and the rest is None. `smaller` says that leaves had to give way."""
+    project cannot be built of it `why` says so and the rest is None. `smaller` says that leaves had to give way.
+    `mixed` are the sizes that the project buys together, breadth and length; then `all_together` is what they cost."""
 
     board: Alternate
     own: bool
@@ -28,10 +30,14 @@ class Compared:
     pack: tuple[float, float, float] | None
     smaller: bool
     why: str
+    mixed: tuple[tuple[float, float], ...] = ()
+    all_together: int | None = None
 
     @property
     def price(self) -> int | None:
         """All boards together, in hundredths; None without a price or a plan."""
+        if self.mixed:
+            return self.all_together
         if self.board.price is None or self.bought is None:
             return None
         return self.board.price * self.bought
@@ -73,15 +79,19 @@ def _with(description: Description, alternate: Alternate) -> Description:
     return replace(
         description, assume=replace(description.assume, density=density),
         boards=replace(description.boards, breadth=alternate.breadth, length=alternate.length,
-                       thickness=alternate.thickness, measured=(), alternates=()))
+                       thickness=alternate.thickness, measured=(), alternates=(), also=()))
 
 
 def _planned(plan: Plan, board: Alternate, own: bool) -> Compared:
     shape, fitted = plan.description.shape, plan.fitted
     smaller = fitted is not None and any(
         getattr(fitted.sizes, name) < getattr(shape, name) - 1e-6 for name in ("leaf_width", "wall_height", "slant"))
+    mixed = tuple((each.breadth, each.length) for each in plan.supply.sizes) if plan.nest.mixed else ()
+    costs = [item.amount for item in plan.takeoff if item.unit is Unit.BOARD]
+    together = None if None in costs else sum(cost for cost in costs if cost is not None)
     return Compared(board, own, len(plan.boards) + plan.description.boards.spare, board_mass(plan),
-                    (plan.pack.width, plan.pack.length, plan.pack.thickness), smaller, "")
+                    (plan.pack.width, plan.pack.length, plan.pack.thickness), smaller, "",
+                    mixed, together)
 
 
 def _best(values: list[int | None] | list[float | None]) -> tuple[int, ...]:
@@ -89,8 +99,3 @@ def _best(values: list[int | None] | list[float | None]) -> tuple[int, ...]:
     if len(set(known.values())) < 2:
         return ()
     return tuple(place for place, value in known.items() if value == min(known.values()))
-
-
-def amount(hundredths: int, currency: str) -> str:
-    """`157.50 EUR`; the bare amount where no currency is given."""
-    return f"{hundredths // 100}.{hundredths % 100:02d} {currency}".strip()

@@ -60,6 +60,11 @@ def figures(plan: Plan) -> dict[str, Any]:
                        "length": _number(cut.length)} for cut in board.cuts]}
             for board in plan.boards
         ],
+        "board_sizes": [
+            {"breadth": _number(each.breadth), "length": _number(each.length), "cut": each.cut, "spare": each.spare}
+            for each in plan.supply.sizes],
+        "layout": {"least": str(plan.nest.measure), "cost": plan.nest.cost, "bound": plan.nest.bound,
+                   "proof": str(plan.nest.proof)},
         "pack": {
             "width": _number(plan.pack.width), "length": _number(plan.pack.length),
             "thickness": _number(plan.pack.thickness),

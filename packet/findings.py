@@ -14,12 +14,13 @@ from packet.assembly.ring_geometry import RingGeometry, trim_for_opening
 from packet.assembly.vertices import vertices
 from packet.boards.alike import alike
 from packet.boards.check import layout_faults
-from packet.boards.delivered import skew, squared_length, thickness
-from packet.boards.nest import DoesNotFit, Nest
+from packet.boards.delivered import size_measured, skew, squared_length, thickness
+from packet.boards.nest import DoesNotFit, Measure, Nest
 from packet.boards.records import Board
 from packet.boards.refit import Refit
+from packet.description.buying_values import amount
 from packet.description.problems import Kind, Problem, Severity
-from packet.description.resolved import Description
+from packet.description.resolved import Description, MeasuredBoard
 from packet.description.terms import Preset
 from packet.description.value_kind import nearest
 from packet.tape.hinge_law import NoLand, wrap_width
@@ -45,30 +46,36 @@ def _problem(description: Description, key: str, value: str, message: str, limit
 
 def board_faults(description: Description) -> list[Problem]:
     """Measured boards that differ too much to be used in one shelter."""
-    measured, limits = description.boards.measured, description.limits
-    readings = (
-        ("length", [(squared_length(b), squared_length(b)) for b in measured], limits.board_spread),
-        ("breadth", [(b.breadth, b.breadth) for b in measured], limits.board_spread),
-        ("thickness", [(min(b.thickness), max(b.thickness)) for b in measured if b.thickness], limits.thickness_spread),
-    )
-    found = [_spread(description, name, spans, allowed) for name, spans, allowed in readings if spans]
+    boards, limits = description.boards, description.limits
+    readings: list[tuple[str, float, list[tuple[MeasuredBoard, float, float]]]] = []
+    for size in range(len(boards.sizes)):
+        measured = [board for board in boards.measured if size_measured(boards, board) == size]
+        readings += [("length", limits.board_spread, [(b, squared_length(b), squared_length(b)) for b in measured]),
+                     ("breadth", limits.board_spread, [(b, b.breadth, b.breadth) for b in measured])]
+    readings.append(("thickness", limits.thickness_spread,
+                     [(b, min(b.thickness), max(b.thickness)) for b in boards.measured if b.thickness]))
+    found = [_spread(description, name, spans, allowed) for name, allowed, spans in readings if spans]
     return [problem for problem in found if problem is not None]
 
 
-def _spread(description: Description, name: str, spans: list[tuple[float, float]], allowed: float) -> Problem | None:
-    """The problem of boards whose readings, (least, most) each, lie further apart than allowed; None if they do not."""
+def _spread(description: Description, name: str, read: list[tuple[MeasuredBoard, float, float]], allowed: float
+            ) -> Problem | None:
+    """The problem of boards whose readings, (board, least, most) each, lie further apart than allowed; None if they do
+    not."""
     form = Format(description.system)
+    spans = [(low, high) for _, low, high in read]
     least, most = min(low for low, _ in spans), max(high for _, high in spans)
     if most - least <= allowed + SLACK:
         return None
     # The largest set that agrees: all that lie from one reading up to the allowed spread above it.
     agreeing = max(([base <= low and high <= base + allowed + SLACK for low, high in spans] for base, _ in spans), key=sum)
-    marks = [board.mark or str(number) for number, board in enumerate(description.boards.measured, 1)]
-    odd = [f"board {mark}" for mark, fits in zip(marks, agreeing, strict=False) if not fits]
+    marks = {id(board): board.mark or str(number) for number, board in enumerate(description.boards.measured, 1)}
+    odd = [f"board {marks[id(board)]}" for (board, _, _), fits in zip(read, agreeing, strict=True) if not fits]
     return _problem(
         description, "boards.measured", f"{form.length_both(least)} to {form.length_both(most)}",
         f"the boards differ in {name} by {form.length_both(most - least)}", f"spread at most {form.length_unit(allowed)}",
-        f"set aside {', '.join(odd)}, or leave out of the list; never mix nominal sizes in one shelter")
+        f"set aside {', '.join(odd)}, or leave out of the list; never mix nominal sizes in one shelter, unless "
+        "`boards.also` lists them")
 
 
 def does_not_fit(description: Description, fault: DoesNotFit) -> Problem:
@@ -190,9 +197,9 @@ def _pack_remedy(description: Description) -> str:
 
 
 def warnings(description: Description, fitted: Refit | None, ring: RingGeometry | None, nested: Nest,
-             laid: tuple[Strip, ...]) -> tuple[Problem, ...]:
+             laid: tuple[Strip, ...], cut: tuple[Board, ...]) -> tuple[Problem, ...]:
     """What the lead should know although the packet prints."""
-    found = _layout_warnings(description, nested, laid)
+    found = _layout_warnings(description, nested, laid, cut)
     return (*_ring_warnings(description, fitted, ring), *found) if fitted and ring else tuple(found)
 
 
@@ -224,8 +231,10 @@ def _ring_warnings(description: Description, fitted: Refit, ring: RingGeometry) 
                        enough=ceil_to(_calm_slant(ring), description.system))
 
 
-def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, ...]) -> Iterator[Problem]:
+def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, ...], cut: tuple[Board, ...]
+                     ) -> Iterator[Problem]:
     form, boards = Format(description.system), description.boards
+    sizes_laid_out = {board.mark: board.stock.size for board in cut}
     for number, board in enumerate(boards.measured, 1):
         if board.diagonals and abs(board.diagonals[0] - board.diagonals[1]) > description.limits.diagonal + SLACK:
             yield _warning(
@@ -236,13 +245,30 @@ def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, 
                 f"{form.length_both(squared_length(board))} of its length are counted on", "leans",
                 size=form.size(board.breadth, board.length), board=number, skew=skew(board),
                 agree=description.limits.diagonal, counted=squared_length(board))
+        size, laid_out = size_measured(boards, board), sizes_laid_out.get(board.mark)
+        if laid_out is not None and size != laid_out:
+            yield _warning(
+                description, f"boards.measured.{number - 1}", form.size(*boards.sizes[size]),
+                f"board {board.mark} was measured as one of {form.size(*boards.sizes[size])}",
+                f"its marking sheet is made for {form.size(*boards.sizes[laid_out])}",
+                "number the boards as the receiving sheet lists them, and put the readings under these numbers",
+                "other_size", board=board.mark, read=form.size(*boards.sizes[size]),
+                laid_out=form.size(*boards.sizes[laid_out]))
     if abs(thickness(boards) - boards.thickness) > SLACK:
         yield _warning(
             description, "boards.thickness", form.length_both(boards.thickness),
             f"the thickest corner measured is {form.length_both(thickness(boards))}", "the nominal thickness",
             "strips, gaps and pack are worked out for the thickest corner", "thicker",
             nominal=boards.thickness, thickest=thickness(boards))
-    if len(nested.boards) > nested.bound:
+    if nested.cost > nested.bound and nested.mixed:
+        yield _warning(
+            description, "boards.also", told_cost(description, nested, nested.cost),
+            f"the mix of boards is the {'cheapest' if nested.measure is Measure.PRICE else 'smallest'} that was found",
+            f"none takes less than {told_cost(description, nested, nested.bound)}, {nested.proof}",
+            "a slightly smaller leaf, or fewer sizes, may do with less", "dearer_mix", by=str(nested.measure),
+            cost=told_cost(description, nested, nested.cost), bound=told_cost(description, nested, nested.bound),
+            proof=str(nested.proof))
+    elif nested.cost > nested.bound:
         yield _warning(
             description, "boards.size", form.size(nested.stock.breadth, nested.stock.length),
             f"the layout needs {len(nested.boards)} boards",
@@ -258,6 +284,13 @@ def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, 
             f"land {form.length_both(description.tape.land)}",
             "add a wider roll, or allow strips to be combined (`combine: yes`)", "thin",
             width=strip.tapes[0], role=str(role), land=strip.land, asked=description.tape.land)
+
+
+def told_cost(description: Description, nested: Nest, cost: int) -> str:
+    """A cost or a bound of a layout as it is said: money, area, or a count of boards."""
+    if nested.measure is Measure.PRICE:
+        return amount(cost, description.prices.currency)
+    return Format(description.system).area(cost * 1e-8) if nested.mixed else str(cost)
 
 
 def _calm_slant(geometry: RingGeometry) -> float:

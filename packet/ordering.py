@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from packet.alternates import amount
+from packet.description.buying_values import amount
 from packet.plan import Plan
 from packet.tape.takeoff import Item, Unit, bought
 

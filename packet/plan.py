@@ -29,9 +29,12 @@ from packet.assembly.vertices import Vertex, vertices
 from packet.boards.delivered import smallest, thickness
 from packet.boards.layout import lay_out
 from packet.boards.mended import Mended, mended
-from packet.boards.nest import DoesNotFit, Nest, nest
+from packet.boards.mix import mixed_nest
+from packet.boards.mixed_patterns import Offer
+from packet.boards.nest import DoesNotFit, Measure, Nest, nest
 from packet.boards.records import Board, Stock
 from packet.boards.refit import Refit, Sizes, refit
+from packet.boards.supply import Supply, supply
 from packet.description.problems import Problem, ProjectError
 from packet.description.resolved import Chain, Description, Free, Ring
 from packet.description.terms import Ground
@@ -72,6 +75,7 @@ class Plan:
     relief: tuple[ReliefCut, ...]
     needs: tuple[TapeNeed, ...]
     takeoff: tuple[Item, ...]
+    supply: Supply
     findings: tuple[Problem, ...]
     issued: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Serials under which each sheet (by its number) went out before, the first first."""
@@ -119,14 +123,14 @@ def make_plan(description: Description) -> Plan:
         fitted = _fit(description)
         ring = _ring(description, fitted)
         assembly, faults = _with_openings(description, _assemble(description, ring))
-        nested = nest(assembly, _real_stock(description), description.quantity)
+        nested = _nested(description, assembly, _real_stocks(description))
     except DoesNotFit as fault:
         raise ProjectError([does_not_fit(description, fault)]) from None
     boards = lay_out(assembly, nested)
     cut = assembly  # the leaves as the boards give them, before any is trimmed to match another
     try:
         ring, assembly = _decided(description, ring, assembly)
-        mend = mended(assembly, boards, _real_stock(description), description.decided)
+        mend = mended(assembly, boards, description.decided)
     except LookupError as fault:
         raise ProjectError([decision_fault(description, fault)]) from None
     closed, packed = closure(assembly), pack(assembly)
@@ -137,13 +141,13 @@ def make_plan(description: Description) -> Plan:
         raise ProjectError([*faults, no_land(description, fault)]) from None
     if faults:
         raise ProjectError(faults)
-    needs = tape_needs(description, laid)
+    needs, bought = tape_needs(description, laid), supply(boards, description.boards, nested.spare)
     return Plan(
         description=description, form=Format(description.system), fitted=fitted, ring=ring,
         assembly=assembly, closure=closed, pack=packed, nest=nested, boards=mend.boards, mended=mend, strips=laid,
         relief=relief_cuts(assembly, laid), needs=needs,
-        takeoff=take_off(description, assembly, boards, needs),
-        findings=warnings(description, fitted, ring, nested, laid),
+        takeoff=take_off(description, assembly, bought, needs), supply=bought,
+        findings=warnings(description, fitted, ring, nested, laid, boards),
     )
 
 
@@ -205,29 +209,44 @@ def _rules(description: Description) -> Rules:
     return Rules(tape.land, tape.sill_land, tape.stock, tape.combine, foil.stock, foil.margin, foil.overlap)
 
 
-def _nominal_stock(description: Description) -> Stock:
+def _nominal_stocks(description: Description) -> tuple[Stock, ...]:
     boards = description.boards
-    return Stock(boards.length - 2 * boards.edge_trim, boards.breadth - 2 * boards.edge_trim, boards.thickness)
+    return tuple(Stock(length - 2 * boards.edge_trim, breadth - 2 * boards.edge_trim, boards.thickness, size=size)
+                 for size, (breadth, length) in enumerate(boards.sizes))
 
 
-def _real_stock(description: Description) -> Stock:
-    """What every board that came can give, and what the blade takes."""
-    return Stock(*smallest(description.boards), thickness(description.boards), description.boards.kerf)
+def _real_stocks(description: Description) -> tuple[Stock, ...]:
+    """What every board of each size that came can give, and what the blade takes."""
+    boards = description.boards
+    return tuple(Stock(*smallest(boards, size), thickness(boards), boards.kerf, size) for size in range(len(boards.sizes)))
+
+
+def _nested(description: Description, assembly: Assembly, stocks: tuple[Stock, ...]) -> Nest:
+    """The layout on boards of one size, or on the best mix of several."""
+    boards = description.boards
+    if not boards.also:
+        return nest(assembly, stocks[0], description.quantity)
+    prices = [price for price in (description.prices.board, *(one.price for one in boards.also)) if price]
+    if len(prices) == len(stocks):
+        return mixed_nest(assembly, tuple(map(Offer, stocks, prices)), Measure.PRICE, description.quantity)
+    areas = [round(breadth * length * 100) for breadth, length in boards.sizes]
+    return mixed_nest(assembly, tuple(map(Offer, stocks, areas)), Measure.AREA, description.quantity)
 
 
 def _fit(description: Description) -> Refit | None:
-    """Sizes of a ring that keep the board count promised by nominal boards and a blade without width."""
+    """Sizes of a ring that keep the board count, or the cost of a mix, promised by nominal boards and a blade without
+    width."""
     shape = description.shape
     if not isinstance(shape, Ring):
         return None
 
-    def needs(sizes: Sizes, stock: Stock) -> int:
+    def needs(sizes: Sizes, stocks: tuple[Stock, ...]) -> int:
         trial = _ring(description, Refit(sizes, sizes))
         if trial is None or trial.slant <= trial.apothem:
             return sys.maxsize  # a roof that does not close is no way to save a board
-        return len(nest(_assemble(description, trial), stock, description.quantity).boards)
+        return _nested(description, _assemble(description, trial), stocks).cost
 
     nominal = Sizes(shape.leaf_width, shape.wall_height, shape.slant)
-    promised = needs(nominal, _nominal_stock(description))
-    return refit(nominal, promised, partial(needs, stock=_real_stock(description)),
+    promised = needs(nominal, _nominal_stocks(description))
+    return refit(nominal, promised, partial(needs, stocks=_real_stocks(description)),
                  partial(floor_to, system=description.system))

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from packet.alternates import amount, compare
+from packet.alternates import compare
 from packet.assembly.records import overall, seam_gap
 from packet.assembly.ring_geometry import RingGeometry
+from packet.description.buying_values import amount
 from packet.figures import MM2, MM3, board_mass, leaf_area
+from packet.findings import told_cost
 from packet.plan import Plan
 from packet.units import parse_length
 
@@ -33,11 +35,9 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
     else:
         width, depth, height = overall(plan.assembly)
         yield f"  size      {f.size(width, depth, height)} over all as it stands, {len(plan.assembly.leaves)} leaves"
-    held, stock = sum(len(board.held) for board in plan.boards), plan.nest.stock
+    held = sum(len(board.held) for board in plan.boards)
     sets = f" for {plan.description.quantity} sets" if plan.description.quantity > 1 else ""
-    yield (f"  boards    {len(plan.boards)}{sets} of {f.size(stock.breadth, stock.length, stock.thickness)}"
-           f" (fewest possible {plan.nest.bound}, {plan.nest.proof}), {plan.description.boards.spare} spare, "
-           f"{_count(held, 'part')} held whole")
+    yield f"  boards    {_mix(plan)}, {plan.description.boards.spare} spare, {_count(held, 'part')} held whole"
     for need in plan.needs:
         kind = "foil" if need.foil else "strapping"
         yield f"  {kind:<9} {f.length_unit(need.roll_width)}: {f.feet(need.net)}{sets}, {_count(need.rolls, 'roll')}"
@@ -47,11 +47,26 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
         yield from _more(plan)
 
 
+def _mix(plan: Plan) -> str:
+    """Boards that are cut, of which sizes, and what no layout can undercut."""
+    f, nested, own = plan.form, plan.nest, plan.description
+    sets = f" for {own.quantity} sets" if own.quantity > 1 else ""
+    if not nested.mixed:
+        stock = nested.stock
+        return (f"{len(plan.boards)}{sets} of {f.size(stock.breadth, stock.length, stock.thickness)}"
+                f" (fewest possible {nested.bound}, {nested.proof})")
+    sizes = " and ".join(f"{each.cut} of {f.size(each.breadth, each.length, each.thickness)}"
+                         for each in plan.supply.sizes if each.cut)
+    return (f"{len(plan.boards)}{sets}: {sizes} ({nested.measure} {told_cost(own, nested, nested.cost)}, least possible "
+            f"{told_cost(own, nested, nested.bound)}, {nested.proof})")
+
+
 def _alternate_lines(plan: Plan) -> Iterator[str]:
     """The boards that could be bought instead, one a line; nothing where the project lists none."""
     found, f = compare(plan), plan.form
     for place, one in enumerate(found.boards if found else ()):
-        name = f.size(one.board.breadth, one.board.length, one.board.thickness)
+        name = " and ".join(f.size(*size, one.board.thickness) for size in
+                            one.mixed or ((one.board.breadth, one.board.length),))
         if one.bought is None or one.mass is None or one.pack is None:
             yield f"  instead   {name}: not possible: {one.why}"
             continue

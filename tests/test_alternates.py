@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from packet.alternates import amount, compare
+from packet.alternates import compare
 from packet.description import load
+from packet.description.buying_values import amount
 from packet.description.loading import describe
 from packet.description.problems import ProjectError
 from packet.description.reading import read_text

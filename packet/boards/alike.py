@@ -40,7 +40,7 @@ def numbers(boards: tuple[Board, ...]) -> dict[str, int]:
 def _pattern(board: Board) -> Any:
     cuts = [(cut.kind, cut.leaves, _rounded((cut.a, cut.b))) for cut in board.cuts]
     pieces = [(piece.leaf, _rounded(piece.outline)) for piece in board.pieces]
-    return cuts, pieces, [_rounded(held) for held in board.held]
+    return board.stock.size, cuts, pieces, [_rounded(held) for held in board.held]
 
 
 def _rounded(points: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:

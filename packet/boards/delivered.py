@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from packet.description.resolved import Boards, MeasuredBoard
 
 
@@ -22,10 +24,19 @@ def squared_length(board: MeasuredBoard) -> float:
     return board.length - skew(board)
 
 
-def smallest(boards: Boards) -> tuple[float, float]:
-    """Length and breadth (mm) that every board has, nominal where none was measured, after squaring and edge trims."""
-    lengths = [squared_length(board) for board in boards.measured] or [boards.length]
-    breadths = [board.breadth for board in boards.measured] or [boards.breadth]
+def size_measured(boards: Boards, board: MeasuredBoard) -> int:
+    """The place in `boards.sizes` of the size that a board as measured is nearest to."""
+    sizes = boards.sizes
+    return min(range(len(sizes)), key=lambda place: math.dist(sizes[place], (board.breadth, board.length)))
+
+
+def smallest(boards: Boards, size: int = 0) -> tuple[float, float]:
+    """Length and breadth (mm) that every board of one size has, nominal where none was measured, after squaring and
+    edge trims; `size` is a place in `boards.sizes`."""
+    breadth, length = boards.sizes[size]
+    measured = [board for board in boards.measured if size_measured(boards, board) == size]
+    lengths = [squared_length(board) for board in measured] or [length]
+    breadths = [board.breadth for board in measured] or [breadth]
     return min(lengths) - 2 * boards.edge_trim, min(breadths) - 2 * boards.edge_trim
 
 

@@ -21,20 +21,21 @@ Line = tuple[CutKind, Point, Point, Parts]
 
 def lay_out(assembly: Assembly, nested: Nest, marks: tuple[str, ...] | None = None) -> tuple[Board, ...]:
     """Boards in the order they are cut, marked 1, 2, ... unless `marks` says otherwise."""
-    last, ordered = len(nested.boards), _alike_together(nested.boards)
+    last, ordered = len(nested.boards), _alike_together(tuple(zip(nested.stocks, nested.boards, strict=True)))
     names = marks or tuple(str(number) for number in range(1, last + 1))
     return tuple(
-        _board(assembly, mark, sections, nested.stock, keep=number == last)
-        for number, (mark, sections) in enumerate(zip(names, ordered, strict=True), 1)
+        _board(assembly, mark, sections, stock, keep=number == last)
+        for number, (mark, (stock, sections)) in enumerate(zip(names, ordered, strict=True), 1)
     )
 
 
-def _alike_together(boards: tuple[tuple[Section, ...], ...]) -> tuple[tuple[Section, ...], ...]:
+def _alike_together(boards: tuple[tuple[Stock, tuple[Section, ...]], ...]) -> tuple[tuple[Stock, tuple[Section, ...]], ...]:
     """Boards with the same leaves in the same places one after another; the last, which keeps the rest, stays last."""
-    found: dict[object, list[tuple[Section, ...]]] = {}
+    found: dict[object, list[tuple[Stock, tuple[Section, ...]]]] = {}
     for board in boards[:-1]:
-        places = tuple((section.start, lane.base, lane.lying, tuple(leaf.mark for leaf in lane.blank.leaves))
-                       for section in board for lane in section.lanes)
+        stock, sections = board
+        places = stock.size, tuple((section.start, lane.base, lane.lying, tuple(leaf.mark for leaf in lane.blank.leaves))
+                                   for section in sections for lane in section.lanes)
         found.setdefault(places, []).append(board)
     return (*(board for same in found.values() for board in same), *boards[-1:])
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from packet.assembly.records import Assembly, Leaf, Point
 from packet.boards.blanks import is_rectangle, pairs, rough_size
 from packet.boards.held import HeldBlank, blanks_left
-from packet.boards.records import Board, Cut, CutKind, Piece, Stock
+from packet.boards.records import Board, Cut, CutKind, Piece
 from packet.boards.recut import cut_from
 from packet.description.decided import Decision, Remedy
 
@@ -38,7 +38,7 @@ class Mended:
     spares: tuple[tuple[str, str], ...]
 
 
-def mended(assembly: Assembly, boards: tuple[Board, ...], stock: Stock, decided: Iterable[Decision]) -> Mended:
+def mended(assembly: Assembly, boards: tuple[Board, ...], decided: Iterable[Decision]) -> Mended:
     """Apply the decisions one after another. Raises LookupError where one does not fit these boards any more."""
     state = Mended(boards, (), blanks_left(boards, assembly.leaves), ())
     for one in decided:
@@ -49,7 +49,7 @@ def mended(assembly: Assembly, boards: tuple[Board, ...], stock: Stock, decided:
                 raise LookupError(f"there is no spare {one.source}")
             state = replace(state, spares=tuple(spare for spare in state.spares if spare[0] != one.source))
         elif one.remedy in (Remedy.BLANK, Remedy.BOARD):
-            blank = (new_board(state, stock) if one.remedy is Remedy.BOARD
+            blank = (new_board(state, one.leaf) if one.remedy is Remedy.BOARD
                      else next((blank for blank in state.blanks if blank.mark == one.source), None))
             if blank is None or blank.mark != one.source:
                 raise LookupError(f"there is no blank {one.source} left")
@@ -57,8 +57,9 @@ def mended(assembly: Assembly, boards: tuple[Board, ...], stock: Stock, decided:
     return state
 
 
-def new_board(state: Mended, stock: Stock) -> HeldBlank:
-    """One more whole board, with the next number."""
+def new_board(state: Mended, leaf: str) -> HeldBlank:
+    """One more whole board of the size that a leaf was cut from, with the next number."""
+    stock = next(board.stock for board in state.boards if any(piece.leaf == leaf for piece in board.pieces))
     number = len(state.boards) + sum(recut.blank.mark == recut.blank.board for recut in state.recuts) + 1
     outline = ((0.0, 0.0), (stock.length, 0.0), (stock.length, stock.breadth), (0.0, stock.breadth))
     return HeldBlank(str(number), str(number), outline, stock.thickness, stock.kerf, held=False)

@@ -76,34 +76,73 @@ class Section:
     lanes: tuple[Lane, ...]
 
 
+class Measure(StrEnum):
+    """What a layout keeps least, and in what its bound is counted."""
+
+    COUNT = "boards"
+    PRICE = "price"
+    AREA = "area"
+
+
 @dataclass(frozen=True, slots=True)
 class Nest:
-    """Sections board by board; no layout in two stages of cuts needs fewer than `bound` boards."""
+    """Sections board by board, and what board each lies on; no layout in two stages of cuts needs less than `bound`.
+
+    `cost` and `bound` are boards where there is one size, else hundredths of money or of mm2 of board, as `measure` says.
+    `stock` is the board of `boards.size`, whether or not any is used.
+    """
 
     stock: Stock
+    stocks: tuple[Stock, ...]
     boards: tuple[tuple[Section, ...], ...]
+    cost: int
     bound: int
     proof: Proof
+    measure: Measure = Measure.COUNT
+
+    @property
+    def mixed(self) -> bool:
+        """Whether several sizes could be bought together."""
+        return self.measure is not Measure.COUNT
+
+    @property
+    def spare(self) -> Stock:
+        """The board that a spare one should be: the first in use that takes every blank, else the largest in use."""
+        lanes = [lane for board in self.boards for section in board for lane in section.lanes]
+        used = tuple(dict.fromkeys(sorted(self.stocks, key=lambda stock: stock.size)))
+        return next((stock for stock in used if all(takes(stock, lane.blank) for lane in lanes)),
+                    max(used, key=lambda stock: stock.area))
+
+
+def takes(stock: Stock, blank: Blank) -> bool:
+    """Whether a board is large enough for a blank, one way or the other."""
+    return (min(blank.width, blank.height) <= min(stock.length, stock.breadth) + SLACK
+            and max(blank.width, blank.height) <= max(stock.length, stock.breadth) + SLACK)
 
 
 def nest(assembly: Assembly, stock: Stock, quantity: int = 1) -> Nest:
     """The layout of so many shelters with the fewest boards, then the most left whole on the last. Raises DoesNotFit."""
-    groups: dict[tuple[float, float], list[Blank]] = {}
-    for blank in blanks(assembly, quantity):
-        groups.setdefault((blank.width, blank.height), []).append(blank)
-    sizes = list(groups.values())
-    demands = tuple(Demand(width, height, len(group)) for (width, height), group in groups.items())
-    ways = [_ways(number, group[0], stock) for number, group in enumerate(sizes)]
-    bound = _bound(demands, ways, stock)
-    best = _heuristic(demands, ways, stock, bound)
+    sizes, demands = grouped(assembly, quantity)
+    ways = [ways_of(number, group[0], stock) for number, group in enumerate(sizes)]
+    bound = area_bound(demands, ways, stock)
+    best = heuristic(demands, ways, stock, bound)
     proof = Proof.BOUND if len(best) == bound else Proof.NONE
     if proof is Proof.NONE:
         exact = fewest_boards(demands, stock.length, stock.breadth, stock.kerf, SECONDS)
         if exact is not None:
             bound = max(bound, exact.bound)
-            best = min(best, _refilled(exact.boards, stock), key=_worth)
+            best = min(best, refilled(exact.boards, stock), key=_worth)
             proof = Proof.PROGRAM if len(best) == bound else Proof.NONE
-    return Nest(stock, _placed(best, sizes, stock), bound, proof)
+    found = in_place(tuple((stock, board) for board in best), sizes)
+    return Nest(stock, (stock,) * len(found), found, len(found), bound, proof)
+
+
+def grouped(assembly: Assembly, quantity: int) -> tuple[list[list[Blank]], tuple[Demand, ...]]:
+    """The blanks of so many shelters by size, and how many of each size are asked for."""
+    groups: dict[tuple[float, float], list[Blank]] = {}
+    for blank in blanks(assembly, quantity):
+        groups.setdefault((blank.width, blank.height), []).append(blank)
+    return list(groups.values()), tuple(Demand(*size, len(group)) for size, group in groups.items())
 
 
 def _worth(boards: tuple[Sections, ...]) -> tuple[int, float]:
@@ -111,7 +150,7 @@ def _worth(boards: tuple[Sections, ...]) -> tuple[int, float]:
     return len(boards), sum(section_length(section) for section in boards[-1])
 
 
-def _ways(number: int, blank: Blank, stock: Stock) -> list[tuple[Oriented, int]]:
+def ways_of(number: int, blank: Blank, stock: Stock) -> list[tuple[Oriented, int]]:
     """Ways that fit the board and how many a section holds, the one that takes least length per blank first."""
     found = [
         (Oriented(number, lying, along, across), int((stock.breadth + stock.kerf + SLACK) // (across + stock.kerf)))
@@ -123,7 +162,7 @@ def _ways(number: int, blank: Blank, stock: Stock) -> list[tuple[Oriented, int]]
     return sorted(found, key=lambda way: (way[0].along + stock.kerf) / way[1])
 
 
-def _bound(demands: tuple[Demand, ...], ways: list[list[tuple[Oriented, int]]], stock: Stock) -> int:
+def area_bound(demands: tuple[Demand, ...], ways: list[list[tuple[Oriented, int]]], stock: Stock) -> int:
     """Boards that any layout needs, by area and by area stretched with dual feasible functions.
 
     A dual feasible function f has sum f(x_i) <= 1 wherever sum x_i <= 1, so lengths and breadths may be
@@ -133,14 +172,14 @@ def _bound(demands: tuple[Demand, ...], ways: list[list[tuple[Oriented, int]]], 
     least = 1.0
     for f, g in product(range(STAIRCASES), repeat=2):
         least = max(least, sum(
-            demand.count * min(_stair((way.along + stock.kerf) / (stock.length + stock.kerf), f)
-                               * _stair((way.across + stock.kerf) / (stock.breadth + stock.kerf), g)
+            demand.count * min(stair((way.along + stock.kerf) / (stock.length + stock.kerf), f)
+                               * stair((way.across + stock.kerf) / (stock.breadth + stock.kerf), g)
                                for way, _ in options)
             for demand, options in zip(demands, ways, strict=True)))
     return math.ceil(least - SLACK)
 
 
-def _stair(share: float, steps: int) -> float:
+def stair(share: float, steps: int) -> float:
     """Dual feasible staircase; the share itself for no steps, and where it lands on a step exactly."""
     exact = share * (steps + 1)
     if steps == 0 or abs(exact - round(exact)) < SLACK:
@@ -148,7 +187,7 @@ def _stair(share: float, steps: int) -> float:
     return math.floor(exact) / steps
 
 
-def _heuristic(demands: tuple[Demand, ...], ways: list[list[tuple[Oriented, int]]], stock: Stock, bound: int
+def heuristic(demands: tuple[Demand, ...], ways: list[list[tuple[Oriented, int]]], stock: Stock, bound: int
                ) -> tuple[Sections, ...]:
     """Sections of one size each; the first split lays every blank the way that takes least length."""
     splits = product(*(_splits(demand.count, options) for demand, options in zip(demands, ways, strict=True)))
@@ -195,7 +234,7 @@ def _fill(sections: list[tuple[Oriented, ...]], stock: Stock) -> tuple[Sections,
     return tuple(tuple(board) for board in boards)
 
 
-def _refilled(boards: tuple[Sections, ...], stock: Stock) -> tuple[Sections, ...]:
+def refilled(boards: tuple[Sections, ...], stock: Stock) -> tuple[Sections, ...]:
     """The same sections filled anew, unless that takes more boards; the least used board comes last."""
     anew = _fill([section for board in boards for section in board], stock)
     if len(anew) <= len(boards):
@@ -203,11 +242,11 @@ def _refilled(boards: tuple[Sections, ...], stock: Stock) -> tuple[Sections, ...
     return tuple(sorted(boards, key=lambda board: -sum(section_length(section) for section in board)))
 
 
-def _placed(boards: tuple[Sections, ...], sizes: list[list[Blank]], stock: Stock) -> tuple[tuple[Section, ...], ...]:
+def in_place(boards: tuple[tuple[Stock, Sections], ...], sizes: list[list[Blank]]) -> tuple[tuple[Section, ...], ...]:
     """Real blanks into the sections, in their order, so that neighbours keep alternating in hand."""
     waiting = [iter(group) for group in sizes]
     placed = []
-    for board in boards:
+    for stock, board in boards:
         start, row = 0.0, []
         for section in board:
             base, lanes = 0.0, []

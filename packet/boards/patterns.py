@@ -67,16 +67,16 @@ def fewest_boards(demands: tuple[Demand, ...], length: float, breadth: float, ke
 
     Within `seconds` of solving; a bound below the boards found says that time ran out before the proof.
     """
-    sections = _section_patterns(demands, length, breadth, kerf)
+    sections = section_patterns(demands, length, breadth, kerf)
     lengths = sorted({section_length(pattern) for pattern in sections}, reverse=True)
-    boards = _first(_multisets(lengths, length, kerf), MOST_PATTERNS)
+    boards = first_of(multisets(lengths, length, kerf), MOST_PATTERNS)
     if boards is None or len(sections) > MOST_PATTERNS:
         return None
     return _solve(demands, sections, boards, lengths, seconds)
 
 
-def _section_patterns(demands: tuple[Demand, ...], length: float, breadth: float, kerf: float
-                      ) -> tuple[tuple[Oriented, ...], ...]:
+def section_patterns(demands: tuple[Demand, ...], length: float, breadth: float, kerf: float
+                     ) -> tuple[tuple[Oriented, ...], ...]:
     """Every way to fill the breadth that leaves no room for one more of the blanks that fit the section."""
     ways = [Oriented(i, lying, along, across) for i, d in enumerate(demands)
             for lying, along, across in ((False, d.width, d.height), (True, d.height, d.width))
@@ -84,7 +84,7 @@ def _section_patterns(demands: tuple[Demand, ...], length: float, breadth: float
     found: dict[tuple[Oriented, ...], None] = {}
     for section in sorted({way.along for way in ways}):
         fitting = sorted((w for w in ways if w.along <= section + SLACK), key=lambda w: (-w.across, w.size, w.lying))
-        for picked in _multisets([w.across for w in fitting], breadth, kerf):
+        for picked in multisets([w.across for w in fitting], breadth, kerf):
             pattern = tuple(fitting[i] for i in picked)
             if section_length(pattern) >= section - SLACK:
                 found[pattern] = None
@@ -93,7 +93,7 @@ def _section_patterns(demands: tuple[Demand, ...], length: float, breadth: float
     return tuple(found)
 
 
-def _multisets(sizes: list[float], room: float, kerf: float, start: int = 0) -> Iterator[tuple[int, ...]]:
+def multisets(sizes: list[float], room: float, kerf: float, start: int = 0) -> Iterator[tuple[int, ...]]:
     """Maximal multisets of sizes that fit the room with a kerf between neighbours, as indices in order."""
     smallest = min(sizes, default=math.inf)
     for i in range(start, len(sizes)):
@@ -104,14 +104,14 @@ def _multisets(sizes: list[float], room: float, kerf: float, start: int = 0) -> 
             yield (i,)
         else:
             deeper = False
-            for tail in _multisets(sizes, rest, kerf, i):
+            for tail in multisets(sizes, rest, kerf, i):
                 deeper = True
                 yield (i, *tail)
             if not deeper:
                 yield (i,)
 
 
-def _first(items: Iterator[tuple[int, ...]], most: int) -> list[tuple[int, ...]] | None:
+def first_of(items: Iterator[tuple[int, ...]], most: int) -> list[tuple[int, ...]] | None:
     found = []
     for item in items:
         found.append(item)
@@ -150,13 +150,14 @@ def _solve(demands: tuple[Demand, ...], sections: tuple[tuple[Oriented, ...], ..
         return None
     chosen = np.round(result.x).astype(int)
     bound = math.ceil(result.mip_dual_bound - 0.5 - SLACK)
-    return _assembled(demands, sections, boards, lengths, chosen[:count_x].tolist(), chosen[count_x:].tolist(), bound)
-
-
-def _assembled(demands: tuple[Demand, ...], sections: tuple[tuple[Oriented, ...], ...], boards: list[tuple[int, ...]],
-               lengths: list[float], times_x: list[int], times_y: list[int], bound: int) -> Cutting:
-    """Boards with real sections in them; blanks beyond what is asked are left out again."""
     wanted = [d.count for d in demands]
+    return Cutting(filled(wanted, sections, boards, lengths, chosen[:count_x].tolist(), chosen[count_x:].tolist()), bound)
+
+
+def filled(wanted: list[int], sections: tuple[tuple[Oriented, ...], ...], boards: list[tuple[int, ...]],
+           lengths: list[float], times_x: list[int], times_y: list[int]) -> tuple[Sections, ...]:
+    """Boards with real sections in them; `wanted` (blanks of each size still asked) is counted down, and blanks
+    beyond it are left out again."""
     waiting: dict[int, list[tuple[Oriented, ...]]] = {}
     for pattern, times in zip(sections, times_y, strict=True):
         for _ in range(times):
@@ -167,10 +168,10 @@ def _assembled(demands: tuple[Demand, ...], sections: tuple[tuple[Oriented, ...]
                     taken.append(way)
             if taken:
                 waiting.setdefault(lengths.index(section_length(pattern)), []).append(tuple(taken))
-    filled = []
+    found = []
     for board, times in zip(boards, times_x, strict=True):
         for _ in range(times):
             content = [waiting[k].pop() for k in board if waiting.get(k)]
             if content:
-                filled.append(tuple(content))
-    return Cutting(tuple(filled), bound)
+                found.append(tuple(content))
+    return tuple(found)

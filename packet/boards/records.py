@@ -12,12 +12,14 @@ from packet.assembly.records import Point
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """A board as it lies on the table, mm. `kerf` is what the blade takes, `tool` what cuts."""
+    """A board as it lies on the table, mm. `kerf` is what the blade takes; `size` is the place of its nominal size
+    among those that may be bought together, 0 for `boards.size`."""
 
     length: float
     breadth: float
     thickness: float
     kerf: float = 0.0
+    size: int = 0
 
     @property
     def area(self) -> float:

@@ -131,7 +131,7 @@ def _lengths(description: Description, name: str, text: str, count: int) -> tupl
 
 def _tell(description: Description, book: Ledger, one: Measured) -> None:
     """Whether the board is within the limits, and what all boards so far give."""
-    from packet.boards.delivered import skew, smallest, thickness
+    from packet.boards.delivered import size_measured, skew, smallest, thickness
     from packet.description.resolved import MeasuredBoard
     from packet.findings import board_faults
     from packet.ledger.joined import with_ledger
@@ -145,9 +145,13 @@ def _tell(description: Description, book: Ledger, one: Measured) -> None:
         said.append(f"out of square, leans {form.length_unit(skew(plain))} over its breadth: measure from one long edge "
                     "and mark it as the datum")
     faults: Sequence[str] = [str(fault) for fault in board_faults(joined)]
-    length, breadth = smallest(joined.boards)
+    size = size_measured(joined.boards, plain)
+    length, breadth = smallest(joined.boards, size)
+    own = joined.boards.sizes[size]
     say(f"Recorded board {one.board}. {'; '.join(said)}".rstrip(" .") + ".")
-    say(f"  All so far: {len(joined.boards.measured)} boards, smallest {form.size(breadth, length)}, "
+    alike = sum(size_measured(joined.boards, board) == size for board in joined.boards.measured)
+    which = f", {alike} of {form.size(*own)}" if joined.boards.also else ""
+    say(f"  All so far: {len(joined.boards.measured)} boards{which}, smallest {form.size(breadth, length)}, "
         f"thickest {form.length_unit(thickness(joined.boards))}")
     for fault in faults:
         typer.echo(fault, err=True)

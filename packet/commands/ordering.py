@@ -20,7 +20,7 @@ def order(
     import csv
     import io
 
-    from packet.alternates import amount
+    from packet.description.buying_values import amount
     from packet.ordering import HEADER, order_lines, total
 
     plan = plan_of(project)

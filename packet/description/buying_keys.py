@@ -25,6 +25,15 @@ class Alternate(Section):
     """Density of the board, where it is not the assumed one."""
 
 
+class OtherSize(Section):
+    """Another size of the same board, bought together with `boards.size`."""
+
+    size: Annotated[tuple[float, float], Size(Length(("6", "240"), ("150", "6000"), usual=("48", "1200")))]
+    """Breadth and length of the board."""
+    price: Annotated[int | None, Money()] = None
+    """Price of one board of this size."""
+
+
 class RollPrice(Section):
     """What a roll of tape costs."""
 

@@ -20,6 +20,16 @@ class Alternate:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherSize:
+    """Another size of the same board that is bought together with `boards.size`, mm; `price` in hundredths, None where
+    the project gives none."""
+
+    breadth: float
+    length: float
+    price: int | None
+
+
+@dataclass(frozen=True, slots=True)
 class RollPrice:
     """The price of a roll, in hundredths; its width in mm."""
 
@@ -39,3 +49,8 @@ class Prices:
     sleeve: int | None
     weather_strip: int | None
     tools: int | None
+
+
+def amount(hundredths: int, currency: str) -> str:
+    """`157.50 EUR`; the bare amount where no currency is given."""
+    return f"{hundredths // 100}.{hundredths % 100:02d} {currency}".strip()

@@ -59,6 +59,22 @@ def readings(project: Common, form: Format) -> list[Finding]:
     return found
 
 
+def other_sizes(project: Common, form: Format) -> list[Finding]:
+    """Sizes of board that are listed twice, and such as the edge trim would leave nothing of."""
+    found, known = [], [tuple(sorted(project.boards.size))]
+    for number, one in enumerate(project.boards.also):
+        key, sides = f"boards.also.{number}.size", tuple(sorted(one.size))
+        if sides in known:
+            found.append(Finding(key, "this size of board is listed twice", "every size once",
+                                 "Take the entry away; the first size is that of `boards.size`."))
+        elif 2 * project.boards.edge_trim >= sides[0] - 1e-6:
+            found.append(Finding(key, "the trims of its two edges leave nothing of a board of this size",
+                                 f"breadth over {form.length_unit(2 * project.boards.edge_trim)}, two edge trims",
+                                 "Write a smaller `edge_trim`, or take the entry away."))
+        known.append(sides)
+    return found
+
+
 def _leaf(leaf: ListedLeaf) -> FreeLeaf:
     if leaf.size is not None:
         width, height = leaf.size

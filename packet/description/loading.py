@@ -8,7 +8,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from packet.description import defaults, feasible, listed
-from packet.description.buying_values import Alternate, Prices, RollPrice
+from packet.description.buying_values import Alternate, OtherSize, Prices, RollPrice
 from packet.description.crew_values import Crew, Pause, Rates, Seats
 from packet.description.decided import RepairLimits
 from packet.description.kinds import Choice
@@ -66,6 +66,7 @@ def describe(source: Source) -> Description:
         if project is not None:
             findings += listed.opening_sizes(project, Format(system))
             findings += listed.readings(project, Format(system))
+            findings += listed.other_sizes(project, Format(system))
         if isinstance(project, FreeProject):
             findings += listed.check(project, Format(system))
         problems.extend(_unfeasible(source, filled, finding) for finding in findings)
@@ -262,6 +263,7 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
             spare=boards.spare,
             edge_trim=boards.edge_trim,
             measured=tuple(MeasuredBoard(**dict(board), mark=str(number)) for number, board in enumerate(boards.measured, 1)),
+            also=tuple(OtherSize(*one.size, one.price) for one in boards.also),
             alternates=tuple(Alternate(*one.size, one.thickness, one.price, one.density) for one in boards.alternates),
         ),
         prices=Prices(**dict(project.prices) | {"rolls": tuple(RollPrice(**dict(roll)) for roll in project.prices.rolls)}),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from packet.description.buying_keys import Alternate, Prices
+from packet.description.buying_keys import Alternate, OtherSize, Prices
 from packet.description.crew_keys import Crew, Rates, Seats
 from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Paper, Size, Text
 from packet.description.repair_keys import Repair
@@ -172,6 +172,11 @@ class Boards(Section):
     ]
     """The boards as delivered, each with length and breadth, and with diagonals and thickness where they were
     measured; leaves are fitted to the smallest."""
+    also: Annotated[
+        tuple[OtherSize, ...], Listed(5, ((), ()), "- {size: 48 x 120, price: 31.50}", empty_allowed=True)
+    ]
+    """Other sizes of the same board that are bought together with the first, each with its price where it is known: the
+    layout takes the cheapest mix, or the least area of board where a price is missing."""
     alternates: Annotated[
         tuple[Alternate, ...],
         Listed(12, ((), ()), "- {size: 48 x 108, thickness: 1-1/2, price: 31.50}", empty_allowed=True)

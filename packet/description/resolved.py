@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields
 from pathlib import Path
 
-from packet.description.buying_values import Alternate, Prices
+from packet.description.buying_values import Alternate, OtherSize, Prices
 from packet.description.crew_values import Crew, Rates
 from packet.description.decided import Decision, RepairLimits
 from packet.description.site_values import Air, Cautions, Lift, Site, Taping, Transport, Wind
@@ -129,7 +129,8 @@ class MeasuredBoard:
 
 @dataclass(frozen=True, slots=True)
 class Boards:
-    """The boards as bought; `measured` holds those delivered, `alternates` those that could be bought instead."""
+    """The boards as bought; `also` holds other sizes that are bought together with the first, `measured` the boards
+    delivered, `alternates` those that could be bought instead."""
 
     breadth: float
     length: float
@@ -141,6 +142,12 @@ class Boards:
     edge_trim: float
     measured: tuple[MeasuredBoard, ...]
     alternates: tuple[Alternate, ...]
+    also: tuple[OtherSize, ...] = ()
+
+    @property
+    def sizes(self) -> tuple[tuple[float, float], ...]:
+        """Breadth and length of every size that is bought together, that of `boards.size` first, mm."""
+        return ((self.breadth, self.length), *((one.breadth, one.length) for one in self.also))
 
 
 @dataclass(frozen=True, slots=True)

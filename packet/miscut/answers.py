@@ -294,9 +294,11 @@ def _all_alike(case: Case) -> Answer:
 
 
 def _board(case: Case) -> Answer:
-    stock = case.plan.nest.stock
-    found = _new(case, new_board(case.plan.mended, stock), Remedy.BOARD)
+    found = _new(case, new_board(case.plan.mended, case.leaf.mark), Remedy.BOARD)
     if found is None:
         raise AssertionError(f"leaf {case.leaf.mark} was cut from a board of this size")
     bought = sum(one.remedy is Remedy.BOARD for one in case.plan.description.decided)
-    return replace(found, values={**found.values, "spares_left": max(0, case.plan.description.boards.spare - bought)})
+    left = max(0, case.plan.description.boards.spare - bought)
+    taken = next(board for board in case.plan.boards if any(piece.leaf == case.leaf.mark for piece in board.pieces)).stock
+    # A spare board of another size than the leaf was cut from is no answer to it.
+    return replace(found, values={**found.values, "spares_left": left if taken.size == case.plan.nest.spare.size else 0})

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from packet.alternates import amount
 from packet.assembly.records import SeamKind
+from packet.description.buying_values import amount
 from packet.description.decided import Remedy
 from packet.miscut.answers import Answer, Case, unfixed
 from packet.miscut.damage import Damage

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from packet.alternates import Compared, Comparison, amount, compare
+from packet.alternates import Compared, Comparison, compare
+from packet.description.buying_values import amount
 from packet.drawing.flow import bullets
 from packet.drawing.lettering import BODY, BODY_BOLD, NUMBER, Style
 from packet.drawing.marks import Anchor
@@ -59,10 +60,12 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 def _row(found: Comparison, place: int, kit: Kit) -> list[Cell]:
     one, form = found.boards[place], kit.form
     board = one.board
-    each = amount(board.price, "") if board.price is not None else ""
+    each = amount(board.price, "") if board.price is not None and not one.mixed else ""
+    sizes = [*(form.size(*size) for size in one.mixed[:-1]),
+             form.size(*(one.mixed[-1] if one.mixed else (board.breadth, board.length)), board.thickness)]
     every = amount(one.price, "") if one.price is not None else ""
     return [
-        form.size(board.breadth, board.length, board.thickness), each, "" if one.bought is None else str(one.bought), every,
+        " + ".join(sizes), each, "" if one.bought is None else str(one.bought), every,
         "" if one.mass is None else form.mass(one.mass), form.size(*one.pack) if one.pack else "",
         _verdict(found, place, one, kit)]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from packet.boards.marks import size_of
-from packet.boards.supply import supply
 from packet.description.decided import Remedy
 from packet.drawing.flow import Block, paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, NUMBER
@@ -84,11 +83,9 @@ def _log(kit: Kit, room: Room) -> Block:
 
 
 def _kept(plan: Plan, kit: Kit) -> tuple[str, ...]:
-    own = plan.description.boards
-    bought = supply(plan.boards, own.spare, own.breadth, own.length, own.thickness)
     held = tuple(kit.words.text("keep.boards.held", mark=blank.board, size=kit.form.size(*size_of(blank.outline)))
                  for blank in plan.mended.blanks if blank.held)
     used = sum(one.remedy is Remedy.BOARD for one in plan.description.decided)
-    spare = max(0, bought.spare - used)
+    spare = max(0, plan.supply.spare - used)
     return (kit.words.text("keep.boards.spare", spare=spare), *held,
             *kit.words.texts("keep.boards.lines", nothing=not held and not spare))

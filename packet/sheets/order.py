@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from packet.alternates import amount
-from packet.boards.supply import Supply, supply
+from packet.boards.supply import Supply
+from packet.description.buying_values import amount
 from packet.description.resolved import Description
 from packet.drawing.flow import Block, bullets, paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, LARGE, NUMBER, Style
@@ -16,6 +16,7 @@ from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import tick_box
 from packet.drawing.table import PAD, Cell, Column, fit, spread, table
 from packet.figures import board_mass
+from packet.findings import told_cost
 from packet.ordering import total
 from packet.plan import Plan
 from packet.sheets.kit import Kit
@@ -182,19 +183,27 @@ def _fitted(header: list[str], rows: list[list[str]], width: float, kit: Kit) ->
 def _paragraphs(plan: Plan, kit: Kit) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Weight and size; spare and held; assumptions."""
     words, own = kit.words, plan.description
-    boards = own.boards
-    bought = supply(plan.boards, boards.spare, boards.breadth, boards.length, boards.thickness)
-    each = bought.volume * own.assume.density
+    bought, density = plan.supply, own.assume.density
+    boards = tuple((kit.form.size(size.breadth, size.length), size.volume * density, size.bought) for size in bought.sizes)
     yield words.text("order.weight.title"), words.texts(
         "order.weight.lines", quantity=own.quantity, one=len(plan.boards) / own.quantity,
         tape=tuple((need.foil, need.roll_width, need.net / own.quantity) for need in plan.needs),
-        each=each, bought=bought.bought, all=each * bought.bought, leaves=board_mass(plan),
-        stack=kit.form.size(boards.breadth, boards.length, bought.stack))
+        boards=boards, bought=bought.bought, all=sum(each * count for _, each, count in boards), leaves=board_mass(plan),
+        stack=kit.form.size(*bought.stack))
     yield words.text("order.keep.title"), tuple(_kept(bought, bool(plan.assembly.doors), kit))
     yield words.text("order.assumed.title"), words.texts(
         "order.assumed.lines", density=_density(own, kit), guessed="assume.density" in own.assumed,
         allowance=f"{own.tape.allowance:g}", tape_roll=own.tape.roll, foil_roll=own.foil.roll,
-        join=own.tape.join)
+        join=own.tape.join, mix=_mix(plan))
+
+
+def _mix(plan: Plan) -> dict[str, str] | None:
+    """What the mix of several sizes was chosen by, what it comes to, and what no mix can undercut."""
+    nested = plan.nest
+    if not nested.mixed:
+        return None
+    return {"by": str(nested.measure), "cost": told_cost(plan.description, nested, nested.cost), "proof": str(nested.proof),
+            "bound": told_cost(plan.description, nested, nested.bound)}
 
 
 def _kept(bought: Supply, doors: bool, kit: Kit) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from packet.boards.delivered import smallest
 from packet.description.resolved import MeasuredBoard
 from packet.drawing.dimension import linear
 from packet.drawing.flow import Block, paragraph, stack
@@ -35,19 +36,20 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """A page for every project, and further ones where the boards are many."""
     rows = _rows(plan, kit)
     columns = [Column(width, "centre", BODY_BOLD)
-               for width in spread(kit.room.width, 18, 31, 31, 31, 31, 22, 22, 22, 22, 15)]
+               for width in spread(kit.room.width, 34 if plan.nest.mixed else 18, 31, 31, 31, 31, 22, 22, 22, 22, 15)]
     header = kit.words.texts("receiving.table.header")
     head = _head(plan, kit)
-    note = paragraph((0.0, 0.0), kit.room.width, kit.words.text("receiving.note"), BODY, kit.lettering)
+    note = paragraph((0.0, 0.0), kit.room.width, kit.words.text("receiving.note", mixed=plan.nest.mixed), BODY, kit.lettering)
     sheets: list[Sheet] = []
     first = 0
     while first < len(rows):
         above = (head,) if not sheets else ()
         free = kit.room.height - note.height - _GAP - sum(block.height + _GAP for block in above)
         here = rows[first:first + fit(columns, rows[first:], header, free, kit.lettering, _ROW)]
-        hung = stack(kit.room.top_left, (
-            *above, table((0.0, 0.0), columns, here, header, kit.lettering, _ROW, rules="grid"), note), _GAP)
-        subject = kit.words.text("receiving.subject", first=first + 1, last=first + len(here))
+        # Many sizes of board take the first page for their limits; the readings then begin on the next.
+        below = (table((0.0, 0.0), columns, here, header, kit.lettering, _ROW, rules="grid"),) if here else ()
+        hung = stack(kit.room.top_left, (*above, *below, note), _GAP)
+        subject = kit.words.text("receiving.subject", first=first + 1, last=first + len(here)) if here else ""
         sheets.append(sheet(kit, "receiving", "receiving", Station.P.word, hung.marks, len(sheets) + 1, subject))
         first += len(here)
     return tuple(sheets)
@@ -57,7 +59,21 @@ def _rows(plan: Plan, kit: Kit) -> list[list[Cell]]:
     """A row for every board that is bought, and for each one measured beyond these; what was read stands in it."""
     read = {board.mark: board for board in plan.description.boards.measured}
     count = max(len(plan.boards) + plan.description.boards.spare, *(int(mark) for mark in read), 0)
-    return [_row(plan, kit, str(number), read.get(str(number))) for number in range(1, count + 1)]
+    return [_row(plan, kit, _named(plan, kit, number), read.get(str(number))) for number in range(1, count + 1)]
+
+
+def _named(plan: Plan, kit: Kit, number: int) -> str:
+    """The board's number, and its size where several are bought: the marking sheet of that number is made for it."""
+    boards = plan.description.boards
+    if not plan.nest.mixed:
+        return str(number)
+    stock = plan.boards[number - 1].stock if number <= len(plan.boards) else plan.nest.spare
+    return f"{number}\n{_bare(kit, *boards.sizes[stock.size])}"
+
+
+def _bare(kit: Kit, breadth: float, length: float) -> str:
+    """A size without its unit, which stands beside it."""
+    return kit.form.size(breadth, length).removesuffix(f" {kit.form.unit}")
 
 
 def _row(plan: Plan, kit: Kit, mark: str, board: MeasuredBoard | None) -> list[Cell]:
@@ -113,12 +129,19 @@ def _picture(plan: Plan, kit: Kit, width: float) -> Block:
 
 
 def _limits(plan: Plan, kit: Kit, width: float) -> Block:
-    stock, boards, limits = plan.nest.stock, plan.description.boards, plan.description.limits
-    text = kit.words.text
-    values = {
-        "length": stock.length + 2 * boards.edge_trim, "breadth": stock.breadth + 2 * boards.edge_trim,
-        "spread": limits.board_spread, "diagonals": limits.diagonal, "thickness": limits.thickness_spread}
-    rows: list[list[Cell]] = [[text(f"receiving.limits.{key}"), kit.form.length_unit(value)] for key, value in values.items()]
+    boards, limits = plan.description.boards, plan.description.limits
+    text, form = kit.words.text, kit.form
+    rows: list[list[Cell]] = []
+    for each in plan.supply.sizes:
+        length, breadth = (side + 2 * boards.edge_trim for side in smallest(boards, each.size))
+        if len(plan.supply.sizes) == 1:
+            rows += [[text("receiving.limits.length"), form.length_unit(length)],
+                     [text("receiving.limits.breadth"), form.length_unit(breadth)]]
+        else:
+            size = _bare(kit, each.breadth, each.length)
+            rows.append([text("receiving.limits.least", size=size), form.size(breadth, length)])
+    values = {"spread": limits.board_spread, "diagonals": limits.diagonal, "thickness": limits.thickness_spread}
+    rows += [[text(f"receiving.limits.{key}"), form.length_unit(value)] for key, value in values.items()]
     name, value = spread(width, 0.42, 0.58)
     return stack((0.0, 0.0), (
         paragraph((0.0, 0.0), width, text("receiving.limits.title"), NUMBER, kit.lettering),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from packet.alternates import amount
+from packet.description.buying_values import amount
 from packet.description.kinds import Choice, Extent, Length, Money, Number
 from packet.description.models import Common
 from packet.description.section import Section

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from packet.boards.supply import supply
 from packet.description.site_values import Transport
 from packet.plan import Plan
 
@@ -21,13 +20,11 @@ class Load:
 
 
 def carried(plan: Plan) -> tuple[Load, ...]:
-    """One board, all boards on each other, and the pack with its bulk at the hinges."""
-    own = plan.description.boards
-    bought = supply(plan.boards, own.spare, own.breadth, own.length, own.thickness)
+    """One board, the largest, all boards on each other, and the pack with its bulk at the hinges."""
+    largest = max(plan.supply.sizes, key=lambda size: (size.breadth * size.length, size.length))
     pack = plan.pack
     thick = pack.thickness + plan.bulk.most
-    return (Load("board", (own.breadth, own.length, own.thickness)),
-            Load("boards", (own.breadth, own.length, bought.stack)),
+    return (Load("board", (largest.breadth, largest.length, largest.thickness)), Load("boards", plan.supply.stack),
             Load("pack", (pack.width, pack.length, thick)))
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from packet.assembly.records import Assembly
-from packet.boards.records import Board
+from packet.boards.supply import Supply
 from packet.description.resolved import Description
 from packet.description.terms import TapeKind, Tool
 from packet.tape.strips import STRAPPING, Role, Strip
@@ -125,16 +125,17 @@ def whole_rolls(net: float, allowance: float, roll: float, join: float) -> int:
     return -(-(needed - lap) // (whole - lap)) if needed > whole else min(1, needed)
 
 
-def take_off(description: Description, assembly: Assembly, boards: tuple[Board, ...],
+def take_off(description: Description, assembly: Assembly, boards: Supply,
              needs: tuple[TapeNeed, ...]) -> tuple[Item, ...]:
     """Every item in the order of the order sheet."""
     form = Format(description.system)
     bought, prices = description.boards, description.prices
-    items = [Item(f"board {form.size(bought.breadth, bought.length, bought.thickness)}",
-                  len(boards) + bought.spare, Unit.BOARD,
-                  f"{len(boards)} to cut, {bought.spare} spare", Goods.BOARD,
-                  (("size", form.size(bought.breadth, bought.length, bought.thickness)), ("count", len(boards)),
-                   ("spare", bought.spare)), prices.board)]
+    costs = (prices.board, *(one.price for one in bought.also))
+    items = []
+    for each in boards.sizes:
+        size = form.size(each.breadth, each.length, each.thickness)
+        items.append(Item(f"board {size}", each.bought, Unit.BOARD, f"{each.cut} to cut, {each.spare} spare", Goods.BOARD,
+                          (("size", size), ("count", each.cut), ("spare", each.spare)), costs[each.size]))
     for need in needs:
         name = f"{'foil' if need.foil else 'strapping'} tape {form.length_unit(need.roll_width)}"
         goods = Goods.FOIL if need.foil else Goods.STRAPPING

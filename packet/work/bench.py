@@ -8,6 +8,7 @@ from typing import Any
 
 from packet.assembly.records import Leaf, LeafKind, polygon_area
 from packet.boards.alike import Alike, alike, numbers
+from packet.boards.delivered import smallest
 from packet.boards.records import CutKind
 from packet.plan import Plan
 from packet.work.sheet_numbers import board_sheet, sheet_number
@@ -33,13 +34,16 @@ def cut_keys(plan: Plan, leaves: tuple[str, ...] | None = None) -> tuple[str, ..
 
 
 def _before(plan: Plan) -> Iterator[Task]:
-    stock, trim = plan.nest.stock, plan.description.boards.edge_trim
+    least = [(each, smallest(plan.description.boards, each.size)) for each in plan.supply.sizes]
+    trim = 2 * plan.description.boards.edge_trim
     yield Task("brief", Station.L, (), (sheet_number("cautions"),), ())
     yield Task("print_check", Station.L, (), (sheet_number("cover", 2),), ("brief",))
     yield Task("materials", Station.P, (), (sheet_number("order"),), ("brief",),
-               {"boards": len(plan.boards), "spare": plan.description.boards.spare})
+               {"boards": len(plan.boards), "spare": plan.description.boards.spare,
+                "sizes": tuple((plan.form.size(each.breadth, each.length), each.cut) for each in plan.supply.sizes)})
     yield Task("receive", Station.P, (), (sheet_number("receiving"),), ("materials", "print_check"), hold=True,
-               values={"length": stock.length + 2 * trim, "breadth": stock.breadth + 2 * trim})
+               values={"sizes": tuple((each.breadth, each.length, breadth + trim, length + trim)
+                                  for each, (length, breadth) in least)})
 
 
 def _boards(plan: Plan) -> Iterator[Task]:

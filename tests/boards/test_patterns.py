@@ -11,7 +11,7 @@ import pytest
 from packet.assembly.records import Assembly, polygon_area
 from packet.boards.check import layout_faults
 from packet.boards.layout import lay_out
-from packet.boards.nest import Proof, _bound, _fill, _heuristic, nest
+from packet.boards.nest import Proof, _fill, area_bound, heuristic, nest
 from packet.boards.patterns import Demand, Oriented, fewest_boards, section_length
 from packet.boards.records import Stock
 from tests.conftest import CHECK_CASE, plan_of
@@ -105,10 +105,10 @@ def test_bound_heuristic_and_program_stand_in_order(seed: int) -> None:
                 if along <= stock.length and across <= stock.breadth),
                key=lambda way: (way[0].along + stock.kerf) / way[1])
         for i, d in enumerate(demands)]
-    bound = _bound(demands, ways, stock)
+    bound = area_bound(demands, ways, stock)
     exact = fewest_boards(demands, stock.length, stock.breadth, stock.kerf, seconds=20)
     assert exact is not None
-    assert bound <= exact.bound <= len(exact.boards) <= len(_heuristic(demands, ways, stock, bound))
+    assert bound <= exact.bound <= len(exact.boards) <= len(heuristic(demands, ways, stock, bound))
     assert bound * stock.area >= sum(d.width * d.height * d.count for d in demands)
     for board in exact.boards:
         assert sum(section_length(s) + stock.kerf for s in board) <= stock.length + stock.kerf + 1e-6
