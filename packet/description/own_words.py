@@ -3,7 +3,8 @@
 The folder holds files named as those of the program's templates, with the same keys. A sentence may say everything
 otherwise, but it may ask only for what the sentence it replaces asks for: every `{{ ... }}` and `{% ... %}` in it must
 stand in that one too, and no more often. So it can neither run anything, nor loop, nor fail on the page.
-Cautions are not to be replaced; a project adds its own with the key `cautions.extra`.
+Cautions and the sheets on wind, air, site, weather, lifting, setting up and keeping are not to be replaced; a project adds
+its own cautions with the key `cautions.extra`.
 """
 
 from __future__ import annotations
@@ -27,7 +28,8 @@ LONGEST = 1000
 """Characters of one sentence; the longest of the program's has about half of that."""
 LARGEST = 200_000
 """Bytes of one file of sentences."""
-CAUTIONS = "cautions"
+SAFETY = ("cautions", "wind", "air", "site", "weather", "carry", "cards", "keep")
+"""Subjects that keep people whole: their sentences stay as they are."""
 TAG = re.compile(r"\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\}", re.DOTALL)
 
 
@@ -78,8 +80,9 @@ def _file(file: Path, folder: Path, language: str) -> dict[str, str | tuple[str,
         raise ProjectError([Problem(str(file), 0, 0, "", "", "this is no file of sentences",
                                     f"files: {', '.join(f'{subject}.yaml' for subject in subjects)}",
                                     f"Name it {near[0]}.yaml" if near else "Take it out of the folder")])
-    if name == CAUTIONS:
-        raise ProjectError([Problem(str(file), 0, 0, "", "", "the cautions are not to be replaced", "add only",
+    if name in SAFETY:
+        what = "the cautions are" if name == SAFETY[0] else "sentences on safety are"
+        raise ProjectError([Problem(str(file), 0, 0, "", "", f"{what} not to be replaced", "add only",
                                     "Take the file away, and write what is to be added under cautions: extra: in the "
                                     "project file")])
     if file.stat().st_size > LARGEST:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from packet.description.kinds import Choice, Count, Extent, Length, Listed, Number, Text
+from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Text
 from packet.description.section import Section
 from packet.description.terms import Compass, Grip, Harm
 from packet.units import BTU_INCH, CUBIC_FOOT_PER_MINUTE, FAHRENHEIT_STEP, MILE_PER_HOUR, POUND_FORCE
@@ -134,6 +134,8 @@ class ExtraCaution(Section):
     """What to do so that it does not happen."""
     harm: Annotated[Harm, Choice(Harm, ("serious", "serious"))]
     """The worst it can do: death, serious, moderate, minor or none."""
+    certain: Annotated[bool, Flag(("no", "no"))]
+    """Whether it will do that to who does not avoid it; else it could. Death or serious harm that is certain is DANGER."""
 
 
 class Cautions(Section):

@@ -88,6 +88,7 @@ class Caution:
     consequence: str
     avoid: str
     harm: Harm
+    certain: bool = False
 
 
 @dataclass(frozen=True, slots=True)

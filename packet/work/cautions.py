@@ -57,7 +57,7 @@ def cautions(words: Words, known: Mapping[str, bool], extra: tuple[Extra, ...] =
                 tuple(Station(letter) for letter in entry["stations"]))
         for key, entry in words.entry("cautions.messages").items() if holds(entry.get("when", []), known)
     ]
-    found += [Caution(f"extra {number}", each.harm, False, each.hazard, each.consequence, (each.avoid,), tuple(Station))
+    found += [Caution(f"extra {number}", each.harm, each.certain, each.hazard, each.consequence, (each.avoid,), tuple(Station))
               for number, each in enumerate(extra, 1)]
     return tuple(sorted(found, key=lambda caution: list(Signal).index(caution.signal)))
 

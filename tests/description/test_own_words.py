@@ -94,6 +94,13 @@ def test_the_folder_lies_beside_the_project_file(tmp_path: Path, folder: str) ->
     assert "limit: a folder beside the project file" in text
 
 
+@pytest.mark.parametrize("name", ["wind", "air", "site", "weather", "carry", "cards", "keep"])
+def test_sheets_on_safety_are_not_to_be_reworded(tmp_path: Path, name: str) -> None:
+    text = refusal(tmp_path, {f"{name}.yaml": "title: All is well\n"})
+    assert "sentences on safety are not to be replaced" in text
+    assert "cautions: extra:" in text
+
+
 @pytest.mark.skipif(not hasattr(os, "symlink"), reason="no symbolic links here")
 def test_a_link_out_of_the_folder_is_not_followed(tmp_path: Path) -> None:
     (tmp_path / "secret.yaml").write_text("brief: {name: Secret}", encoding="utf-8")

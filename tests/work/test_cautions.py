@@ -126,10 +126,11 @@ def test_holds_reads_facts_and_their_contrary() -> None:
 def test_a_project_adds_cautions_and_takes_none_away() -> None:
     """The project's own come on top, as they are written, graded by what they do; the packet's stay word for word."""
     own = (Extra("Bees", "They sting those who lean on the hives.", "Keep {{ off }} the hives.", Harm.MODERATE),
+           Extra("The weir", "It kills who falls in.", "Stay behind the rail.", Harm.DEATH, True),
            Extra("The tide", "It can cut the mole off.", "Leave an hour before.", Harm.DEATH))
     more = cautions(WORDS, facts(KINDS["ring"]), own)
     assert set(cautions(WORDS, facts(KINDS["ring"]))) < set(more)
-    bees, tide = (next(caution for caution in more if caution.hazard == each.hazard) for each in own)
-    assert (bees.signal, tide.signal) == (Signal.CAUTION, Signal.WARNING)
+    bees, weir, tide = (next(caution for caution in more if caution.hazard == each.hazard) for each in own)
+    assert (bees.signal, weir.signal, tide.signal) == (Signal.CAUTION, Signal.DANGER, Signal.WARNING)
     assert bees.avoid == ("Keep {{ off }} the hives.",)
     assert [*more] == sorted(more, key=lambda caution: list(Signal).index(caution.signal))
