@@ -9,7 +9,8 @@ from packet.description.buying_values import amount
 from packet.plan import Plan
 from packet.tape.takeoff import Item, Unit, bought
 
-HEADER = ("item", "quantity", "unit", "detail", "price each", "price", "currency", "prices of")
+HEADER = ("item", "quantity", "unit", "detail", "price each", "price", "price a set", "currency",
+          "prices of")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,13 +24,15 @@ class OrderLine:
     detail: str
     each: str
     amount: str
+    a_set: str
     currency: str
     date: str
 
     @property
     def cells(self) -> tuple[str, ...]:
         """In the order of HEADER."""
-        return (self.item, self.quantity, self.unit, self.detail, self.each, self.amount, self.currency, self.date)
+        return (self.item, self.quantity, self.unit, self.detail, self.each, self.amount, self.a_set, self.currency,
+                self.date)
 
 
 def order_lines(plan: Plan) -> tuple[OrderLine, ...]:
@@ -43,11 +46,25 @@ def total(plan: Plan) -> int | None:
     return None if None in amounts else sum(each for each in amounts if each is not None)
 
 
+def a_set(whole: int, plan: Plan) -> int:
+    """One set's share of an amount in hundredths, never rounded down."""
+    return -(-whole // plan.description.quantity)
+
+
+def total_line(plan: Plan) -> OrderLine | None:
+    """The whole order as a last line; None where a line has no price."""
+    whole, prices = total(plan), plan.description.prices
+    if whole is None:
+        return None
+    return OrderLine("total", "", "", "", "", amount(whole, ""), amount(a_set(whole, plan), ""), prices.currency, prices.date)
+
+
 def _line(item: Item, plan: Plan) -> OrderLine:
     prices = plan.description.prices
-    money = ("", "", "", "")
+    money = ("", "", "", "", "")
     if item.price is not None and item.amount is not None:
-        money = (amount(item.price, ""), amount(item.amount, ""), prices.currency, prices.date)
+        money = (amount(item.price, ""), amount(item.amount, ""), amount(a_set(item.amount, plan), ""), prices.currency,
+                 prices.date)
     if item.unit is not Unit.LENGTH:
         return OrderLine(item.name, str(math.ceil(item.quantity - 1e-9)), str(item.unit), item.detail, *money)
     length, _, unit = plan.form.feet_up(item.quantity).partition(" ")

@@ -16,7 +16,8 @@ from packet.description.reading import read_text
 from packet.ordering import HEADER, order_lines, total
 from packet.plan import Plan, make_plan
 from packet.sheets.order import draw as draw_order
-from packet.tape.takeoff import Goods, Item, Unit
+from packet.tape.strips import Role
+from packet.tape.takeoff import Goods, Item, TapeNeed, Unit
 from packet.units import FOOT
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.sheets.drawn import kit_of, prose
@@ -113,3 +114,43 @@ def test_more_sets_cost_more() -> None:
     assert first is not None
     assert second is not None
     assert first < second <= 3 * first
+
+
+def test_one_sets_share_is_on_the_sheet_and_in_the_csv(tmp_path: Path) -> None:
+    """A third of the total in whole cents, never rounded down; the sheet names the currency and where other boards stand."""
+    more = "quantity: 3\n"
+    plan = priced(more)
+    whole = total(plan)
+    assert whole is not None
+    cents = math.ceil(whole / 3)
+    share = f"{cents // 100}.{cents % 100:02d}"
+    page = " ".join(prose(sheet) for sheet in draw_order(plan, kit_of(plan)))
+    assert "total EUR" in page
+    assert "each of 3 sets" in page
+    assert share in page
+    assert "Other boards" not in page
+    project = tmp_path / "priced.yaml"
+    project.write_text(CHECK_CASE.read_text(encoding="utf-8") + PRICES + more, encoding="utf-8")
+    done = subprocess.run([sys.executable, "-m", "packet", "order", str(project), "--csv"], capture_output=True, text=True,
+                          check=True)
+    read = csv.DictReader(io.StringIO(done.stdout))
+    header, rows = read.fieldnames or (), list(read)
+    assert tuple(header) == HEADER
+    assert rows[-1] == {"item": "total", "quantity": "", "unit": "", "detail": "", "price each": "",
+                        "price": f"{whole / 100:.2f}",
+                        "price a set": share, "currency": "EUR", "prices of": "2031-05-02"}
+    board = rows[0]
+    assert math.isclose(float(board["price a set"]), float(board["price"]) / 3, abs_tol=0.01)
+
+
+def test_laps_at_the_rolls_ends_are_not_left_over() -> None:
+    """Three rolls of 100 with laps of 4 hold 292; what is over is counted from that."""
+    assert TapeNeed(4.0, False, ((Role.FLAT, 250.0),), 100.0, 3, 4.0).left == 42.0
+
+
+def test_alternates_are_referred_to() -> None:
+    text = CHECK_CASE.read_text(encoding="utf-8")
+    assert "boards:" in text
+    more = text.replace("boards:", "boards:\n  alternates: [{size: 48 x 108, thickness: 1}]", 1)
+    plan = make_plan(describe(read_text(more, Path("more.yaml"))))
+    assert "Other boards, side by side: sheet P-05." in " ".join(prose(sheet) for sheet in draw_order(plan, kit_of(plan)))

@@ -21,7 +21,7 @@ def order(
     import io
 
     from packet.description.buying_values import amount
-    from packet.ordering import HEADER, order_lines, total
+    from packet.ordering import HEADER, a_set, order_lines, total, total_line
 
     plan = plan_of(project)
     lines = order_lines(plan)
@@ -29,7 +29,8 @@ def order(
         out = io.StringIO()
         writer = csv.writer(out, lineterminator="\n")
         writer.writerow(HEADER)
-        writer.writerows(line.cells for line in lines)
+        last = total_line(plan)
+        writer.writerows(line.cells for line in (*lines, *((last,) if last else ())))
         typer.echo(out.getvalue(), nl=False)
         return
     for line in lines:
@@ -39,5 +40,5 @@ def order(
     if whole is None:
         typer.echo("No total: a line has no price. Prices stand in the group `prices:` of the project file.")
         return
-    each = f"; each of {sets} sets {amount(-(-whole // sets), prices.currency)}" if sets > 1 else ""
+    each = f"; each of {sets} sets {amount(a_set(whole, plan), prices.currency)}" if sets > 1 else ""
     typer.echo(f"Total {amount(whole, prices.currency)}{f', prices of {prices.date}' if prices.date else ''}{each}")

@@ -31,7 +31,7 @@ from packet.description.resolved import (
     Shape,
     Tape,
 )
-from packet.description.site_values import Air, Caution, Cautions, Lift, Site, Taping, Transport, Wind
+from packet.description.site_values import Air, Caution, Cautions, Lift, Passage, Site, Taping, Transport, Wind
 from packet.description.source import Node, Scalar, Source, place_of, shown
 from packet.description.terms import Preset, Tool
 from packet.description.value_kind import Reading, RefusalError, nearest
@@ -277,7 +277,7 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
         lift=Lift(**dict(project.lift)),
         air=Air(**dict(project.air)),
         taping=Taping(celsius(project.taping.least, system), project.taping.spread),
-        transport=Transport(**dict(project.transport)),
+        transport=Transport(tuple(Passage(**dict(entry)) for entry in project.transport.openings)),
         site=Site(**dict(project.site)),
         cautions=Cautions(tuple(Caution(**dict(entry)) for entry in project.cautions.extra)),
         crew=Crew(**dict(project.crew) | {

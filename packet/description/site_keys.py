@@ -87,14 +87,23 @@ class Taping(Section):
     """Least difference between the air's temperature and its dew point."""
 
 
+class Passage(Section):
+    """One clear opening on the way."""
+
+    name: Annotated[str, Text(24, needed=True)]
+    """What it is: the van, the shed door."""
+    opening: Annotated[tuple[float, float], Extent(Length(("6", "240"), ("150", "6000"), usual=("50", "1300")))]
+    """Its clear width x height."""
+    length: Annotated[float | None, Length(("12", "600"), ("300", "15000"), usual=("96", "2500"))] = None
+    """Clear length behind it."""
+
+
 class Transport(Section):
     """What the boards and the pack must pass."""
 
-    opening: Annotated[
-        tuple[float, float] | None, Extent(Length(("6", "240"), ("150", "6000"), usual=("50", "1300")))] = None
-    """Clear width x height of the vehicle's or the building's door."""
-    length: Annotated[float | None, Length(("12", "600"), ("300", "15000"), usual=("96", "2500"))] = None
-    """Clear length behind it."""
+    openings: Annotated[
+        tuple[Passage, ...], Listed(6, ((), ()), "- {name: van, opening: 54 x 40, length: 100}", empty_allowed=True)]
+    """Clear openings on the way, each with its name, width x height, and the length behind it where that is short."""
 
 
 class Site(Section):

@@ -57,11 +57,19 @@ class Taping:
 
 
 @dataclass(frozen=True, slots=True)
-class Transport:
-    """A clear opening (width, height) and the length behind it, mm; None where it is not given."""
+class Passage:
+    """A clear opening (width, height) and the length behind it, mm; None where that is not given."""
 
-    opening: tuple[float, float] | None
+    name: str
+    opening: tuple[float, float]
     length: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Transport:
+    """Every opening on the way."""
+
+    openings: tuple[Passage, ...]
 
 
 @dataclass(frozen=True, slots=True)

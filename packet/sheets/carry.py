@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from packet.assembly.records import Leaf
 from packet.drawing.flow import Block
 from packet.drawing.lettering import NUMBER
+from packet.drawing.marks import Mark
 from packet.drawing.page import Sheet
 from packet.drawing.room import LayoutError, Room
 from packet.drawing.table import Cell, Column, fit, spread, table
@@ -14,14 +15,19 @@ from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.site_blocks import assumptions, boxed, column, headed, sheet
 from packet.site.lifting import limit, people
-from packet.site.masses import LeafMass, leaf_masses, total
-from packet.site.transport import carried, passes
+from packet.site.masses import LeafMass, leaf_masses, packed_centre, total
+from packet.site.transport import Way, carried, passes
 from packet.work.stations import Station
 
 KEYS = ("lift.reach", "lift.height", "lift.travel", "lift.turn", "lift.per_minute", "lift.hours", "lift.grip",
-        "assume.density", "site.strapping_mass", "site.foil_mass", "transport.opening", "transport.length")
+        "assume.density", "site.strapping_mass", "site.foil_mass", "transport.openings")
 
 _ROW = 8.0
+GAP = 5.0
+
+_WAY = 12.0
+"""mm of a row for an opening on the way."""
+
 _LISTED = 4
 """Marks of like leaves that are written out; more are counted."""
 
@@ -29,18 +35,26 @@ _LISTED = 4
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """What to lift and carry, then what it rests on; more pages where there are many kinds of leaves."""
     sheets: list[Sheet] = []
+    balance, openings = True, plan.description.transport.openings
     left, right = kit.room.columns(0.5, 0.5, gap=8.0)
     rows = list(_masses(plan, kit))
     while rows or not sheets:
         block, rows = _mass_table(kit, left, rows)
         beside = () if sheets else (_lift(plan, kit, right.width), _passing(plan, kit, right.width))
+        told = _balance(plan, kit, left.width)
+        under = (told,) if not rows and not openings and block.height + GAP + told.height <= left.height else ()
+        balance = not under and not openings
         sheets.append(sheet(kit, "carry", "carry.page", Station.P.word,
-                            (*column(left, (block,)), *column(right, beside)), len(sheets) + 1))
+                            (*column(left, (block, *under), GAP), *column(right, beside)), len(sheets) + 1))
     words, listed = kit.room.columns(0.42, 0.58, gap=9.0)
     rests = (*column(words, (headed(kit, words.width, kit.words.text("carry.how.title"), kit.words.texts(
-        "carry.how.lines", limit=limit(plan.description.lift, kit.system))),)),
+        "carry.how.lines", limit=limit(plan.description.lift, kit.system))),
+                       *((_balance(plan, kit, words.width),) if balance else ()))),
         *column(listed, (assumptions(plan, kit, listed.width, *KEYS),)))
-    return (*sheets, sheet(kit, "carry", "carry.rests", Station.P.word, rests, len(sheets) + 1))
+    sheets.append(sheet(kit, "carry", "carry.rests", Station.P.word, rests, len(sheets) + 1))
+    if openings:
+        sheets.append(sheet(kit, "carry", "carry.way", Station.P.word, _on_the_way(plan, kit), len(sheets) + 1))
+    return tuple(sheets)
 
 
 def _mass_table(kit: Kit, room: Room, rows: list[list[Cell]]) -> tuple[Block, list[list[Cell]]]:
@@ -92,11 +106,42 @@ def _lift(plan: Plan, kit: Kit, width: float) -> Block:
 
 
 def _passing(plan: Plan, kit: Kit, width: float) -> Block:
-    """Sizes of bundle and pack, and whether they pass the opening that the project gives."""
-    given = plan.description.transport
-    opening = kit.form.size(*given.opening) if given.opening else None
-    lines = [kit.words.text("carry.passing.load", what=kit.words.text(f"carry.what.{load.key}"),
-                            size=kit.form.size(*load.box), goes=passes(load.box, given)) for load in carried(plan)]
-    length = kit.form.length_unit(given.length) if given.length is not None else None
-    lines += kit.words.texts("carry.passing.lines", opening=opening, length=length)
-    return headed(kit, width, kit.words.text("carry.passing.title"), lines)
+    """Sizes of bundle and pack, and how they pass each opening that the project gives."""
+    words, form, loads = kit.words, kit.form, carried(plan)
+    lines = [words.text("carry.passing.load", what=words.text(f"carry.what.{load.key}"), size=form.size(*load.box))
+             for load in loads]
+    lines += words.texts("carry.passing.lines", given=bool(plan.description.transport.openings),
+                         sheet=words.text("carry.way.title"))
+    return headed(kit, width, words.text("carry.passing.title"), lines)
+
+
+def _on_the_way(plan: Plan, kit: Kit) -> tuple[Mark, ...]:
+    """Every opening that the project gives, and how each load passes it; where the pack balances below."""
+    words, form, loads = kit.words, kit.form, carried(plan)
+    first, *others = spread(kit.room.width, 60, 50, 50, 50)
+    columns = [Column(first), *(Column(each) for each in others)]
+    header = [words.text("carry.way.opening"), *(words.text(f"carry.what.{load.key}") for load in loads)]
+    rows: list[list[Cell]] = [
+        [words.text("carry.way.name", name=each.name, size=form.size(*each.opening),
+                    length=form.length_unit(each.length) if each.length is not None else ""),
+         *(_way(kit, passes(load.box, each)) for load in loads)] for each in plan.description.transport.openings]
+    listed = table((0.0, 0.0), columns, rows, header, kit.lettering, _WAY)
+    return column(kit.room, (listed, _balance(plan, kit, kit.room.width)), 6.0)
+
+
+def _way(kit: Kit, way: Way | None) -> str:
+    words = kit.words
+    if way is None:
+        return words.text("carry.way.not")
+    return words.text("carry.way.passes", lying=words.text(f"carry.way.lying.{way.lying}"),
+                      first=words.text(f"carry.way.first.{way.first}"))
+
+
+def _balance(plan: Plan, kit: Kit, width: float) -> Block:
+    """Where the pack and its halves balance."""
+    masses, halves = leaf_masses(plan), plan.assembly.halves
+    lines = [*kit.words.texts("carry.balance.pack", at=packed_centre(plan, masses))]
+    for half in halves if len(halves) > 1 else ():
+        own = [each for each, leaf in zip(masses, plan.assembly.leaves, strict=True) if leaf.half == half]
+        lines.append(kit.words.text("carry.balance.half", half=half, at=packed_centre(plan, own)))
+    return headed(kit, width, kit.words.text("carry.balance.title"), lines)

@@ -17,7 +17,7 @@ from packet.drawing.symbols import tick_box
 from packet.drawing.table import PAD, Cell, Column, fit, spread, table
 from packet.figures import board_mass
 from packet.findings import told_cost
-from packet.ordering import total
+from packet.ordering import a_set, total
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.tape.takeoff import Item, TapeNeed, Unit, bought
@@ -30,8 +30,8 @@ _TALL_ROW = 22.0
 """mm at most of a row where the order has a page to itself."""
 
 _GAP = 5.0
-_FOOT = 10.5
-"""mm below the order for the total and the date of the prices."""
+_FOOT, _SECOND = 10.5, 9.0
+"""mm below the order for the total and the date of the prices, and for one set's share and the sheet of alternates."""
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -43,7 +43,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     if below is None:
         # The order has the page to itself.
         rows = len(bought(plan.takeoff))
-        stretched = (kit.room.height - _FOOT - 2 * _ROW) / rows
+        stretched = (kit.room.height - _foot(plan) - 2 * _ROW) / rows
         tall = [*_order_pages(plan, kit, max(_ROW, min(_TALL_ROW, stretched)))]
         # Rows of several lines stretch less: never for the price of a page more.
         pages = tall if len(tall) == len(pages) else pages
@@ -62,6 +62,11 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     return tuple(sheets)
 
 
+def _foot(plan: Plan) -> float:
+    """mm below the order."""
+    return _FOOT + (_SECOND if plan.description.quantity > 1 or plan.description.boards.alternates else 0.0)
+
+
 def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Drawing, float]]:
     """The order table, page by page, and where it ends."""
     room, words = kit.room, kit.words
@@ -72,7 +77,7 @@ def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Draw
     header = [words.text(f"order.order.{name}") for name in ("bought", "item", "quantity", "detail", "each", "price")]
     rows = [_order_row(item, kit) for item in bought(plan.takeoff)]
     while rows:
-        count = fit(columns, rows, header, room.height - _FOOT, kit.lettering, row_height)
+        count = fit(columns, rows, header, room.height - _foot(plan), kit.lettering, row_height)
         if not count:
             raise LayoutError(f"the order does not fit {kit.paper.name}; use larger paper")
         block = table(room.top_left, columns, rows[:count], header, kit.lettering, row_height, rules="grid")
@@ -80,7 +85,7 @@ def _order_pages(plan: Plan, kit: Kit, row_height: float) -> Iterator[tuple[Draw
         if rows:
             yield block.marks, block.bottom
         else:
-            yield block.marks + _total(plan, kit, block.bottom, columns[-1].width), block.bottom - _FOOT
+            yield block.marks + _total(plan, kit, block.bottom, columns[-1].width), block.bottom - _foot(plan)
 
 
 def _order_row(item: Item, kit: Kit) -> list[Cell]:
@@ -101,7 +106,8 @@ def _total(plan: Plan, kit: Kit, top: float, width: float) -> Drawing:
     marks: list[Mark] = [
         Path(((room.right - width, top), (room.right - width, low), (room.right, low), (room.right, top)), TABLE,
              closed=False),
-        Text((room.right - width - 3.0, baseline), words.text("order.order.total"), BODY_BOLD, "right")]
+        Text((room.right - width - 3.0, baseline), words.text("order.order.total", currency=prices.currency), BODY_BOLD,
+             "right")]
     if whole is not None:
         marks.append(Text((room.right - width + 1.5, baseline), amount(whole, ""), BODY_BOLD))
     x = room.left + 1.5
@@ -115,6 +121,25 @@ def _total(plan: Plan, kit: Kit, top: float, width: float) -> Drawing:
         if given:
             marks.append(Text((x + 1.0, baseline), given, BODY_BOLD))
         x += rule + 6.0
+    return (*marks, *_second(plan, kit, low, width))
+
+
+def _second(plan: Plan, kit: Kit, top: float, width: float) -> Drawing:
+    """One set's share of the total, where there are several; where other boards stand side by side."""
+    room, words, own, whole = kit.room, kit.words, plan.description, total(plan)
+    baseline, low = top - 6.5, top - _SECOND
+    marks: list[Mark] = []
+    if own.boards.alternates:
+        marks.append(Text((room.left + 1.5, baseline), words.text("order.order.alternates", sheet=sheet_number("alternates")),
+                          BODY))
+    if own.quantity > 1:
+        marks += [
+            Path(((room.right - width, top), (room.right - width, low), (room.right, low), (room.right, top)), TABLE,
+                 closed=False),
+            Text((room.right - width - 3.0, baseline), words.text("order.order.a_set", quantity=own.quantity), BODY_BOLD,
+                 "right")]
+        if whole is not None:
+            marks.append(Text((room.right - width + 1.5, baseline), amount(a_set(whole, plan), ""), BODY_BOLD))
     return tuple(marks)
 
 

@@ -8,7 +8,7 @@ from packet.plan import Plan
 from packet.site.air import breath, resistance, transmittance
 from packet.site.anchors import anchor_loads
 from packet.site.lifting import limit, people
-from packet.site.masses import leaf_masses, total
+from packet.site.masses import leaf_masses, packed_centre, total
 from packet.site.pressure import beaufort
 from packet.site.stance import stance
 from packet.site.transport import carried, passes
@@ -19,9 +19,11 @@ def site_figures(plan: Plan) -> dict[str, Any]:
     """One object of plain lists, numbers and nulls."""
     own, standing, masses = plan.description, stance(plan.assembly), leaf_masses(plan)
     mass, centre = total(masses)
+    packed = packed_centre(plan, masses)
     moved, held, air = unanchored(plan), loads(plan), breath(plan)
     return {
         "mass": {"whole": _number(mass), "centre": [_number(each * 1000) for each in centre],
+                 "packed_centre": [_number(each) for each in packed],
                  "leaves": [{"mark": each.mark, "board": _number(each.board), "tape": _number(each.tape)}
                             for each in masses]},
         "wind": {
@@ -39,7 +41,9 @@ def site_figures(plan: Plan) -> dict[str, Any]:
         },
         "lift": {"limit": _number(limit(own.lift, own.system)), "people": people(mass, own.lift, own.system)},
         "transport": [{"what": load.key, "box": [_number(each) for each in load.box],
-                       "passes": passes(load.box, own.transport)} for load in carried(plan)],
+                       "passes": [
+            None if way is None else {"lying": str(way.lying), "first": str(way.first)}
+            for way in (passes(load.box, each) for each in own.transport.openings)]} for load in carried(plan)],
         "air": None if air is None else {
             "volume": _number(air.volume), "vent": _number(air.vent), "gaps": _number(air.gaps),
             "flow": _number(air.flow), "people": air.people},

@@ -54,6 +54,21 @@ def total(masses: Iterable[LeafMass]) -> tuple[float, Point3]:
     return mass, (x, y, z)
 
 
+def packed_centre(plan: Plan, masses: Iterable[LeafMass]) -> Point3:
+    """Centre of mass (mm) of leaves as they lie in the pack: from the side with the least x, from the end that the lowest
+    leaf's bottom edge points to, and above the ground; tape counts at the middle of its leaf."""
+    flats, by_mark = plan.pack.flats, plan.assembly.by_mark
+    corners = [flats[leaf.mark].place(p) for leaf in plan.assembly.leaves for p in leaf.hinged]
+    left, end = min(x for x, _ in corners), min(y for _, y in corners)
+    whole = x = y = z = 0.0
+    for each in masses:
+        flat = flats[each.mark]
+        along, up = flat.place(_middle(by_mark[each.mark])[1])
+        whole, x, y = whole + each.mass, x + each.mass * along, y + each.mass * up
+        z += each.mass * (flat.layer - 0.5) * plan.assembly.thickness
+    return (x / whole - left, y / whole - end, z / whole)
+
+
 def _middle(leaf: Leaf) -> tuple[float, Point]:
     """Area of the finished leaf less its openings (mm2), and the centroid of what is left."""
     parts = [(polygon_area(leaf.outline), *_centroid(leaf.outline))]

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from enum import StrEnum
 
-from packet.description.site_values import Transport
+from packet.description.site_values import Passage
 from packet.plan import Plan
 
 Box = tuple[float, float, float]
@@ -28,20 +30,49 @@ def carried(plan: Plan) -> tuple[Load, ...]:
             Load("pack", (pack.width, pack.length, thick)))
 
 
-def passes(box: Box, given: Transport) -> bool | None:
-    """Whether a box goes through the opening, on any side and turned, and lies in the length behind it.
+class Lying(StrEnum):
+    """How a load lies in an opening."""
 
-    None where no opening is given. A box may lean in the opening: the rectangle p x q fits into a x b turned where
-    Carver's condition holds (W. B. Carver, American Mathematical Monthly 64, 1957; from memory).
+    FLAT = "flat"
+    EDGE = "edge"
+    LEANING = "leaning"
+
+
+class First(StrEnum):
+    """What of a load goes in first: across its longest side, its middle one, or its shortest."""
+
+    END = "end"
+    SIDE = "side"
+    FACE = "face"
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How a load passes: how it lies, what goes first, and how deep it reaches in (mm)."""
+
+    lying: Lying
+    first: First
+    deep: float
+
+
+def passes(box: Box, given: Passage) -> Way | None:
+    """The easiest way of a box through an opening into the length behind it; None where there is none. Flat comes before on
+    edge, and that before leaning; of each, the longest side goes in along the way.
+
+    A box leans where the rectangle p x q fits into a x b turned, by Carver's condition (W. B. Carver, American
+    Mathematical Monthly 64, 1957; from memory).
     """
-    if given.opening is None:
-        return None
-    for along in range(3):
-        deep = box[along]
-        face = [side for place, side in enumerate(box) if place != along]
-        if (given.length is None or deep <= given.length) and _through(face[0], face[1], *given.opening):
-            return True
-    return False
+    width, height = given.opening
+    sides = sorted(box, reverse=True)
+    room = math.inf if given.length is None else given.length
+    tries = [(deep, sides[:place] + sides[place + 1:], first)
+             for place, (deep, first) in enumerate(zip(sides, First, strict=True)) if deep <= room]
+    fits: tuple[tuple[Lying, Callable[[float, float], bool]], ...] = (
+        (Lying.FLAT, lambda wide, thin: wide <= width and thin <= height),
+        (Lying.EDGE, lambda wide, thin: thin <= width and wide <= height),
+        (Lying.LEANING, lambda wide, thin: _through(wide, thin, width, height)))
+    return next((Way(lying, first, deep) for lying, fit in fits for deep, (wide, thin), first in tries
+                 if fit(wide, thin)), None)
 
 
 def _through(p: float, q: float, a: float, b: float) -> bool:

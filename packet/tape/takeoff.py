@@ -74,13 +74,14 @@ class Item:
 @dataclass(frozen=True, slots=True)
 class TapeNeed:
     """One roll width for all shelters of the order: net length by role (mm), and whole rolls of `roll` mm
-    with the allowance and a lap at every roll's end."""
+    with the allowance and a lap of `join` mm at every roll's end."""
 
     roll_width: float
     foil: bool
     by_role: tuple[tuple[Role, float], ...]
     roll: float
     rolls: int
+    join: float
 
     @property
     def net(self) -> float:
@@ -88,8 +89,8 @@ class TapeNeed:
 
     @property
     def left(self) -> float:
-        """What is over on the rolls when nothing is spoiled, mm; laps at the rolls' ends are little beside it."""
-        return self.rolls * self.roll - self.net
+        """What is over on the rolls when nothing is spoiled and every roll's end is lapped, mm."""
+        return self.rolls * self.roll - max(0, self.rolls - 1) * self.join - self.net
 
     @property
     def hinges(self) -> float:
@@ -108,7 +109,7 @@ def tape_needs(description: Description, laid: tuple[Strip, ...]) -> tuple[TapeN
     tape, foil_roll = description.tape, description.foil.roll
     return tuple(
         TapeNeed(width, foil, tuple(by_role.items()), foil_roll if foil else tape.roll, whole_rolls(
-            sum(by_role.values()), tape.allowance, foil_roll if foil else tape.roll, tape.join))
+            sum(by_role.values()), tape.allowance, foil_roll if foil else tape.roll, tape.join), tape.join)
         for (foil, width), by_role in sorted(lengths.items())
     )
 

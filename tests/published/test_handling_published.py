@@ -6,11 +6,11 @@ import math
 
 import pytest
 
-from packet.description.site_values import Lift, Taping, Transport
+from packet.description.site_values import Lift, Passage, Taping
 from packet.description.terms import Grip
 from packet.site import lifting
 from packet.site.air import stack_flow
-from packet.site.transport import passes
+from packet.site.transport import First, Lying, passes
 from packet.site.weather import Verdict, dampest, dew_point, humidity_at, verdict
 from packet.units import INCH, POUND, System
 
@@ -133,14 +133,25 @@ def test_stack_flow_by_pressures() -> None:
     ((1200, 2400, 150), (2500, 1300), 150, True)])
 def test_clear_openings(box: tuple[float, float, float], opening: tuple[float, float], length: float | None,
                         goes: bool) -> None:
-    assert passes(box, Transport(opening, length)) is goes
+    assert (passes(box, Passage("", opening, length)) is not None) is goes
+
+
+# A pack of 1200 x 2400 x 150 at openings as wide and high as said, by hand.
+@pytest.mark.parametrize(("opening", "length", "way"), [
+    ((1300, 200), None, (Lying.FLAT, First.END)), ((200, 1300), None, (Lying.EDGE, First.END)),
+    ((2500, 200), 1300, (Lying.FLAT, First.SIDE)), ((200, 2500), 1300, (Lying.EDGE, First.SIDE)),
+    ((1100, 900), None, (Lying.LEANING, First.END)), ((2500, 1300), 200, (Lying.FLAT, First.FACE))])
+def test_which_way_a_pack_passes(opening: tuple[float, float], length: float | None, way: tuple[Lying, First]) -> None:
+    found = passes((1200, 2400, 150), Passage("", opening, length))
+    assert found is not None
+    assert (found.lying, found.first) == way
 
 
 def test_a_leaning_box_by_trying_every_angle() -> None:
     for a, b in ((1100.0, 900.0), (1100.0, 400.0), (1199.0, 80.0), (1190.0, 260.0), (1000.0, 1000.0)):
         tried = any(1200 * math.cos(t) + 25 * math.sin(t) <= a and 1200 * math.sin(t) + 25 * math.cos(t) <= b
                     for t in (i * math.pi / 2 / 4000 for i in range(4001)))
-        assert passes((1200.0, 2400.0, 25.0), Transport((a, b), 2400.0)) is tried
+        assert (passes((1200.0, 2400.0, 25.0), Passage("", (a, b), 2400.0)) is not None) is tried
 
 
 def test_units_of_the_equation() -> None:

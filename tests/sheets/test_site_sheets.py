@@ -9,9 +9,11 @@ from typing import Any
 
 import pytest
 
+from packet.description.site_values import Passage
 from packet.plan import Plan
 from packet.sheets import air, carry, keep, register, site, weather, wind
 from packet.sheets.inputs import input_values
+from packet.site.masses import leaf_masses, packed_centre
 from packet.site.wind import loads, unanchored
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
@@ -61,7 +63,8 @@ def test_speeds_stand_in_large_figures() -> None:
     ("lift", {"height": 100.0}), ("lift", {"travel": 900.0}), ("lift", {"turn": 90.0}), ("lift", {"per_minute": 4.0}),
     ("lift", {"hours": 6.0}), ("air", {"people": 7}), ("air", {"fresh": 0.001}), ("air", {"warmer": 15.0}),
     ("air", {"discharge": 0.4}), ("taping", {"least": 15.0}), ("taping", {"spread": 6.0}),
-    ("transport", {"opening": (700.0, 500.0)}), ("site", {"ground_sheet": 100.0}), ("site", {"stake_out": 1000.0}),
+    ("transport", {"openings": (Passage("van", (700.0, 500.0), None),)}),
+    ("site", {"ground_sheet": 100.0}), ("site", {"stake_out": 1000.0}),
     ("site", {"trench": 2000.0}), ("site", {"inspect_days": 3}), ("site", {"conductivity": 0.04}),
     ("site", {"strapping_mass": 0.5}), ("site", {"foil_mass": 0.5})])
 def test_changing_an_assumption_changes_more_than_its_own_line(group: str, values: dict[str, Any]) -> None:
@@ -139,3 +142,35 @@ def test_air_counts_people_down() -> None:
     again = breath(served)
     assert again is not None
     assert again.people == 2
+
+
+def test_every_opening_on_the_way_is_checked() -> None:
+    """Check case: bundle 48 x 96 x 5 in, pack 48 x 93.5 x 6 in and a little; what is 6 in wide passes the one and not the
+    other, and nothing lies in a length of 47 in except on its face."""
+    given = (Passage("van", (1300.0, 1000.0), None), Passage("hatch", (152.4, 1300.0), None),
+             Passage("lift", (1300.0, 1000.0), 1190.0))
+    plan = changed(plan_of(CHECK_CASE), "transport", openings=given)
+    found = prose(next(each for each in carry.draw(plan, kit_of(plan)) if each.title == "On the way"))
+    assert [found.count(said) for said in ("flat, end first", "on edge, end first", "DOES NOT PASS")] == [3, 2, 4]
+    assert "46-7/8 in long behind it" in found
+    more = changed(plan, "transport", openings=given * 2)
+    assert list(faults(more, carry.draw)) == []
+
+
+def test_where_the_pack_balances() -> None:
+    """Six leaves of 500 x 1800 x 25 folded onto each other balance in the middle of 500 x 1800 x 150. Check case: the halves
+    are one shape turned, so together they balance in the middle of 48 in; walls of 48 in and roofs above them, each three
+    quarters of a wall's board at most, put the balance past a quarter and before the middle of 93.5 in."""
+    screen = zoo_plan("screen")
+    assert packed_centre(screen, leaf_masses(screen)) == pytest.approx((250, 900, 75), abs=15)
+    bare = changed(screen, "site", strapping_mass=0.0, foil_mass=0.0)
+    assert packed_centre(bare, leaf_masses(bare)) == pytest.approx((250, 900, 75), abs=1e-6)
+    plan = plan_of(CHECK_CASE)
+    x, y, z = packed_centre(plan, leaf_masses(plan))
+    assert x == pytest.approx(24 * 25.4, abs=5)
+    assert 93.5 / 4 < y / 25.4 < 93.5 / 2
+    assert z == pytest.approx(3 * 25.4, abs=5)
+    page = " ".join(prose(sheet) for sheet in carry.draw(plan, kit_of(plan)))
+    assert f"The whole pack: {plan.form.length_unit(y)} from that end" in page
+    assert "Half A, folded" in page
+    assert "Half B, folded" in page
