@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,11 +16,12 @@ import pytest
 import yaml
 
 from packet.description import load
+from packet.description.terms import Language
 from packet.drawing.marks import Text
 from packet.drawing.page import FinishedSheet
 from packet.plan import Plan, make_plan
 from packet.printing import drawn, full_size_sheets
-from packet.resources import samples, sentences
+from packet.resources import languages, samples, sentences
 from tests.zoo import zoo_plan
 
 ACCENTS = str.maketrans("aeiouyAEIOUY", "áéíóúýÁÉÍÓÚÝ")
@@ -110,3 +112,52 @@ def test_a_word_that_came_past_the_sentences_is_found(plan: Plan) -> None:
     found = leaks(plan, drawn(plan))
     assert {"INNER", "PREPARE", "Project", "board"} <= found.keys()
     assert len(found) > 500
+
+
+FUNCTION_WORDS = {"the", "and", "of", "with", "from", "is", "are", "each", "for", "at", "its", "not", "when", "this", "that"}
+"""English words that no other language of the packet has."""
+
+
+def spoken(language: str) -> Iterator[tuple[str, str]]:
+    """Every entry of a language by file: its own words, and those that it writes inside its tags, comparisons apart."""
+    for file in sorted(sentences(language).glob("*.yaml")):
+        for text in _strings(yaml.safe_load(file.read_text(encoding="utf-8"))):
+            parts = TAG.split(text)
+            inside = (found for tag in parts[1::2] for found in LITERAL.findall(COMPARED.sub("", tag)))
+            yield file.name, " ".join((*parts[::2], *inside))
+
+
+def _strings(entry: Any, key: str = "") -> Iterator[str]:
+    if key in READ and not isinstance(entry, dict) and "{" not in str(entry):
+        return
+    match entry:
+        case dict():
+            for name, value in entry.items():
+                yield from _strings(value, str(name))
+        case list():
+            for value in entry:
+                yield from _strings(value, key)
+        case str():
+            yield entry
+
+
+def spelled(text: str) -> set[str]:
+    return {word.lower() for word in WORD.findall(text)}
+
+
+OTHERS = [language for language in languages() if language != "en"]
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_no_sentence_is_left_in_english(language: str) -> None:
+    left = [(file, text) for file, text in spoken(language) if spelled(text.replace("packet gauge", "")) & FUNCTION_WORDS]
+    assert left == []
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_no_page_has_a_word_that_is_english_alone(plan: Plan, language: str) -> None:
+    english, own = ({word for _, text in spoken(each) for word in spelled(text)} for each in ("en", language))
+    told = replace(plan, description=replace(plan.description, language=Language(language)))
+    found = leaks(told, drawn(told))
+    assert len(found) > 500  # the pages are there
+    assert {word: where for word, where in found.items() if word.lower() in english - own} == {}
