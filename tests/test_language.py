@@ -17,8 +17,9 @@ import yaml
 
 from packet.description import load
 from packet.description.terms import Language
+from packet.drawing.full_size import Correction, correction_note
 from packet.drawing.marks import Text
-from packet.drawing.page import FinishedSheet
+from packet.drawing.page import FinishedSheet, copy_note
 from packet.plan import Plan, make_plan
 from packet.printing import drawn, full_size_sheets
 from packet.resources import languages, samples, sentences
@@ -29,7 +30,7 @@ ACCENTS = str.maketrans("aeiouyAEIOUY", "áéíóúýÁÉÍÓÚÝ")
 READ = ("when", "picture", "injury", "certain", "stations")
 """Entries that the program reads and does not print."""
 
-TAG = re.compile(r"(\{\{.*?\}\}|\{%.*?%\})", re.DOTALL)
+TAG = re.compile(r"(\{\{.*?\}\}|\{%.*?%\}|\{\w+\})", re.DOTALL)
 COMPARED = re.compile(r"(?:[!=]=\s*'[^']*')|(?:'[^']*'\s*[!=]=)|(?:(?<=in )\([^)]*\))|(?:\b(?:sheet|map|format)\('[^']*')"
                       r"|(?:\([^()]*\)\s*\|\s*name)|(?:'[^']*'\s*\|\s*name)")
 LITERAL = re.compile(r"'[^']*'")
@@ -104,7 +105,12 @@ def plan(request: pytest.FixtureRequest) -> Plan:
 def test_every_word_of_a_page_comes_from_the_sentences(plan: Plan, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("packet.words.sentences", lambda language: folder)
     parts = [plan.assembly.leaves[0].mark, plan.assembly.leaves[-1].mark, f"board {plan.boards[0].mark}"]
-    assert leaks(plan, (*drawn(plan), *full_size_sheets(plan, parts, None))) == {}
+    sheets = (*drawn(plan), *full_size_sheets(plan, parts, None))
+    assert leaks(plan, sheets) == {}
+    noted = tuple(replace(sheet, marks=(*copy_note(sheet, 2), *correction_note(sheet, Correction(1.01, 0.99))), clipped=())
+                  for sheet in (sheets[0], sheets[-1]))
+    assert leaks(plan, noted) == {}
+    assert all(other(sheet.station) == sheet.tag != sheet.station for sheet in sheets)
 
 
 def test_a_word_that_came_past_the_sentences_is_found(plan: Plan) -> None:

@@ -17,7 +17,7 @@ from packet.drawing.room import LayoutError, Room
 from packet.units import INCH, System
 
 if TYPE_CHECKING:
-    from packet.drawing.page import Identity, Paper, Sheet
+    from packet.drawing.page import FinishedSheet, Identity, Paper, Sheet
 
 MARGIN = 12.7
 """mm between the edge of the paper and the window."""
@@ -27,6 +27,8 @@ EDGE = 5.0
 
 BARS = {System.INCH: ((6 * INCH, 6), (100.0, 10)), System.METRIC: ((100.0, 10), (150.0, 15))}
 """Length in mm and divisions of the two bars on either axis, by unit system."""
+
+CORRECTED = "corrected for the printer: {across} across, {up} up"
 
 _STROKE = 1.6  # mm, end strokes of a bar
 _LINES = (4.7, 1.1)  # mm from the window up to the two lines above it
@@ -69,9 +71,10 @@ def margin_note(paper: Paper, text: str, share: float = 0.42) -> Drawing:
     return (Text((room.right + 1.2 + FINE.height, room.bottom + share * room.height), text, FINE, "centre", 90.0),)
 
 
-def correction_note(paper: Paper, correction: Correction) -> Drawing:
+def correction_note(sheet: FinishedSheet, correction: Correction) -> Drawing:
     """What a corrected page says of it. It is no part of the page's serial."""
-    return margin_note(paper, f"corrected for the printer: {correction.across:.4f} across, {correction.up:.4f} up", 0.75)
+    said = sheet.corrected.format(across=f"{correction.across:.4f}", up=f"{correction.up:.4f}")
+    return margin_note(sheet.paper, said, 0.75)
 
 
 def _bars(room: Room, lettering: Lettering, system: System) -> Drawing:

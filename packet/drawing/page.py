@@ -31,6 +31,7 @@ NUMBER_LENGTH = 4
 KIND_LENGTH = 24
 SUBJECT_LENGTH = 20
 
+COPY = "Copy {copy} of serial {serial}"
 _THEN = "Then"  # the field that names the sheet which follows
 _CLEAR = 2.0  # mm between the rules and the content
 
@@ -98,7 +99,7 @@ class Sheet:
 class FinishedSheet:
     """A sheet ready to be written: everything on the page, with its serial. A full-size page has a `window`, and
     `clipped` marks that are drawn first and cut off at it; its margins have no room for a `code`. `tag` is the station's
-    word in the packet's language."""
+    word in the packet's language, `copy` and `corrected` are what its margin says of a copy and of a corrected print."""
 
     number: str
     title: str
@@ -114,6 +115,8 @@ class FinishedSheet:
     clipped: Drawing = ()
     code: PageCode | None = None
     tag: str = ""
+    copy: str = COPY
+    corrected: str = full_size.CORRECTED
 
 
 def serial_of(sheet: Sheet) -> str:
@@ -165,7 +168,7 @@ def finish(
             sheet.number, sheet.title, sheet.station, paper,
             (*sheet.marks, *full_size.frame(sheet, identity, paper, serial, lettering, system)), serial,
             identity.fingerprint, system, sheet.viewports, sheet.links, full_size.window(paper).rect, sheet.clipped,
-            tag=identity.name(sheet.station))
+            tag=identity.name(sheet.station), copy=identity.name(COPY), corrected=identity.name(full_size.CORRECTED))
     left, bottom, right, top = frame_rect(paper)
     foot = bottom + _foot_height(paper, identity, lettering, system)
     band = Room(left, bottom, right, foot)
@@ -193,12 +196,15 @@ def finish(
         (*sheet.links, *_link(block, sheet.follows, identity.name(_THEN), lettering)),
         code=page_code(said, band),
         tag=identity.name(sheet.station),
+        copy=identity.name(COPY),
+        corrected=identity.name(full_size.CORRECTED),
     )
 
 
 def copy_note(sheet: FinishedSheet, copy: int) -> Drawing:
     """In the foot margin: which copy of its serial this is. It is no part of the drawing, nor of the serial."""
-    return (Text((sheet.paper.width - EDGE, EDGE / 2), f"Copy {copy} of serial {sheet.serial}", FINE_BOLD, "right"),)
+    said = sheet.copy.format(copy=copy, serial=sheet.serial)
+    return (Text((sheet.paper.width - EDGE, EDGE / 2), said, FINE_BOLD, "right"),)
 
 
 def finish_all(

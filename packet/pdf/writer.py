@@ -213,7 +213,7 @@ def _draw(canvas: Any, letters: Lettering, sheet: FinishedSheet, correction: Cor
     if sheet.code:
         _draw_code(canvas, sheet.code)
     if correction:
-        _Page(canvas, letters).draw(correction_note(sheet.paper, correction))
+        _Page(canvas, letters).draw(correction_note(sheet, correction))
         canvas.restoreState()
 
 
