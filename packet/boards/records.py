@@ -60,6 +60,11 @@ class Cut:
         return tuple(zip(self.leaves, self.copies, strict=True))
 
 
+def part_mark(leaf: str, copy: int) -> str:
+    """What is written on a leaf of one shelter of an order; `copy` is its number, 0 where there is one shelter."""
+    return f"{copy}-{leaf}" if copy else leaf
+
+
 @dataclass(frozen=True, slots=True)
 class Piece:
     """A leaf on a board: finished outline, and the rough outline before trims. `copy` is the number of the shelter
@@ -73,7 +78,7 @@ class Piece:
     @property
     def mark(self) -> str:
         """What is written on it: `A3`, or `2-A3` for the second shelter of an order."""
-        return f"{self.copy}-{self.leaf}" if self.copy else self.leaf
+        return part_mark(self.leaf, self.copy)
 
 
 @dataclass(frozen=True, slots=True)

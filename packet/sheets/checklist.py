@@ -28,7 +28,7 @@ LEVELLED = (1.06, 1.15, 1.25)
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """As many pages as the work takes. Raises LayoutError where one block is taller than a page."""
     pages = _laid_out(plan, kit)
-    return tuple(_sheet(page, number, len(pages), kit) for number, page in enumerate(pages, 1))
+    return tuple(_sheet(page, number, len(pages), plan.description.quantity, kit) for number, page in enumerate(pages, 1))
 
 
 def stations_on(plan: Plan, kit: Kit) -> dict[str, frozenset[Station]]:
@@ -161,11 +161,11 @@ class _Pages:
         return LayoutError(f"checklist: task {group.entries[0].number} is taller than a page; use larger paper")
 
 
-def _sheet(page: _Page, number: int, count: int, kit: Kit) -> Sheet:
+def _sheet(page: _Page, number: int, count: int, sets: int, kit: Kit) -> Sheet:
     words = kit.words
     first, last = str(page.numbers[0]), str(page.numbers[-1])
     return Sheet(
         number=sheet_number("checklist", number), title=words.text("checklist.title", page=number, pages=count),
         station=Station.L.word, kind=words.text("checklist.kind"), marks=tuple(page.marks),
-        subtitle=words.text("checklist.subtitle"),
+        subtitle=words.text("checklist.subtitle", quantity=sets),
         subject=words.text("checklist.tasks", first=first, last=last))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from packet.assembly.records import Leaf, LeafKind
+from packet.boards.records import part_mark
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, HEAD, NUMBER, TITLE, Style
 from packet.drawing.marks import Drawing, Line, Mark, Text
 from packet.drawing.page import Sheet
@@ -17,6 +18,9 @@ from packet.work.facts import facts
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
+Part = tuple[Leaf, int]
+"""A leaf and the number of the shelter it is for, 0 where there is one."""
+
 LEAST = (58.0, 34.0)  # mm, width and height of a label
 SPARES = 4
 """Blank labels at least, for parts made anew (assumption)."""
@@ -25,33 +29,34 @@ ARROW = 12.0  # mm at the right for the arrow and UP
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
-    """A grid of labels to the paper, in the order of the leaves; the last page is filled up with blank ones."""
+    """A grid of labels to the paper, set by set in the order of the leaves; the last page is filled up with blank ones."""
     across, down = (int(size / least) for size, least in zip(kit.room.size, LEAST, strict=True))
-    leaves: list[Leaf | None] = [*plan.assembly.leaves, *(None,) * SPARES]
+    sets = range(1, plan.description.quantity + 1) if plan.description.quantity > 1 else (0,)
+    leaves: list[Part | None] = [*((leaf, copy) for copy in sets for leaf in plan.assembly.leaves), *(None,) * SPARES]
     each = across * down
     leaves += [None] * (-len(leaves) % each)
     return tuple(_page(plan, kit, leaves[at:at + each], across, down, page)
                  for page, at in enumerate(range(0, len(leaves), each), 1))
 
 
-def _page(plan: Plan, kit: Kit, leaves: list[Leaf | None], across: int, down: int, page: int) -> Sheet:
+def _page(plan: Plan, kit: Kit, leaves: list[Part | None], across: int, down: int, page: int) -> Sheet:
     words, room = kit.words, kit.room
     places = [cell for row in room.rows(*(1,) * down) for cell in row.columns(*(1,) * across)]
     marks: list[Mark] = []
-    for leaf, place in zip(leaves, places, strict=True):
-        marks += _label(plan, kit, leaf, place.inset(PAD))
+    for part, place in zip(leaves, places, strict=True):
+        marks += _label(plan, kit, part, place.inset(PAD))
     marks += [Line((x, room.bottom), (x, room.top), HIDDEN)
               for x in (room.left + room.width * n / across for n in range(across + 1))]
     marks += [Line((room.left, y), (room.right, y), HIDDEN)
               for y in (room.bottom + room.height * n / down for n in range(down + 1))]
-    named = [leaf.mark for leaf in leaves if leaf]
+    named = [part_mark(part[0].mark, part[1]) for part in leaves if part]
     return Sheet(
         number=sheet_number("labels", page), title=words.text("stations.labels.title"), station=Station.C.word,
         kind=words.text("stations.labels.kind"), marks=tuple(marks), subtitle=words.text("stations.labels.subtitle"),
         subject=words.text("stations.labels.subject", first=named[0], last=named[-1]) if named else "")
 
 
-def _label(plan: Plan, kit: Kit, leaf: Leaf | None, room: Room) -> Drawing:
+def _label(plan: Plan, kit: Kit, part: Part | None, room: Room) -> Drawing:
     """The mark large, UP with its arrow beside it, then three lines; a blank one has rules to write on."""
     words, known = kit.words, facts(plan)
     text, rest = room.cut_right(ARROW)[1], room.cut_right(ARROW)[0]
@@ -60,13 +65,15 @@ def _label(plan: Plan, kit: Kit, leaf: Leaf | None, room: Room) -> Drawing:
     marks: list[Mark] = [*arrow((x, rest.bottom + 1.0), (x, rest.top - 6.0), VISIBLE, 4.0),
                          Text((rest.right, rest.top - 4.0), up, BODY_BOLD, "right")]
     lines = [(text.bottom + n * 5.4, key) for n, key in enumerate(("place", "face", "hand"))]
-    if leaf is None:
+    if part is None:
         for y, key in ((text.top - 9.0, "mark"), *reversed(lines)):
             name = words.text(f"stations.labels.blank.{key}")
             wide = kit.lettering.width(name, FINE) + 2.0
             marks += [Text((text.left, y), name, FINE), Line((text.left + wide, y - 0.5), (text.right - 2.0, y - 0.5), TABLE)]
         return tuple(marks)
-    marks.append(_set(leaf.mark, (text.left, text.top - 9.0), text.width - 2.0, kit, TITLE, HEAD, NUMBER, BODY_BOLD))
+    leaf, copy = part
+    marks.append(_set(part_mark(leaf.mark, copy), (text.left, text.top - 9.0), text.width - 2.0, kit, TITLE, HEAD, NUMBER,
+                      BODY_BOLD))
     values = {"roof": leaf.kind is LeafKind.ROOF, "hand": leaf.hand, "door": leaf.door, "has": known,
               "face": leaf.marked_face, "half": leaf.half, "layer": plan.pack.flats[leaf.mark].layer}
     for y, key in lines:

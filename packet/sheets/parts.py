@@ -230,7 +230,8 @@ class _Cards:
 
     def _words(self, kind: PartKind, width: float, style: Style) -> Block:
         lines, tapes = self._told[kind.marks]
-        count = self._kit.words.text("parts.count", count=len(kind.marks))
+        count = self._kit.words.text("parts.count", count=len(kind.marks),
+                                     quantity=self._plan.description.quantity)
         head = paragraph((0.0, 0.0), width, count, HEAD, self._letters)
         said = [paragraph((0.0, 0.0), width, line, style, self._letters) for line in lines]
         said += [paragraph((0.0, 0.0), width, line, BODY, self._letters) for line in tapes]

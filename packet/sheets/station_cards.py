@@ -39,7 +39,7 @@ def _card(plan: Plan, kit: Kit, made: Schedule, passed: tuple[Passing, ...], sta
     makes = [_work(plan, kit, made, station), _outfit(plan, kit, station)]
     for key, found in (("receives", received(passed, station)), ("hands_on", handed_on(passed, station))):
         if found:
-            makes.append(_passing(key, found, kit))
+            makes.append(_passing(key, found, plan.description.quantity, kit))
     makes += _holds(plan, kit, made, station)
     warnings = _warnings(plan, kit, station)
     pages = _set(kit, [*makes, *(_caution(text, BODY, kit) for text in warnings)])
@@ -118,16 +118,17 @@ def _outfit(plan: Plan, kit: Kit, station: Station) -> Make:
     return make
 
 
-def _passing(key: str, found: tuple[Passing, ...], kit: Kit) -> Make:
-    """A row for each half: from or to where, the marks, how many, and a box for the count."""
+def _passing(key: str, found: tuple[Passing, ...], quantity: int, kit: Kit) -> Make:
+    """A row for each half: from or to where, the marks, how many in all sets, and a box for the count."""
     words = kit.words
     box: Drawing = (rectangle((0.0, 0.0, *COUNT), VISIBLE),)
     rows: list[list[Cell]] = []
     for each in found:
         other = each.giver if key == "receives" else each.taker
         parts = words.text("stations.card.boards" if each.boards else "stations.card.parts", parts=each.parts,
-                           half=each.half)
-        rows.append([f"**{other}** {words.name(other.word).lower()}", parts, f"**{len(each.parts)}**", box])
+                           half=each.half, quantity=quantity)
+        count = len(each.parts) * (1 if each.boards else quantity)
+        rows.append([f"**{other}** {words.name(other.word).lower()}", parts, f"**{count}**", box])
 
     def make(width: float) -> Block:
         first, second, third, fourth = spread(width, 24, 54, 21, 22)

@@ -28,7 +28,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     return tuple(
         Sheet(number=sheet_number("strips", page), title=words.text("strips.title"),
               station=Station.P.word, kind=words.text("strips.kind"), marks=marks,
-              subtitle=words.text("strips.subtitle"))
+              subtitle=words.text("strips.subtitle", quantity=plan.description.quantity))
         for page, marks in enumerate(_pages(plan, kit), 1))
 
 
@@ -62,7 +62,7 @@ def _filled(plan: Plan, kit: Kit, whole: Room) -> list[Drawing]:
         title = (name, _sum(plan, lines, kit))
         while lines:
             room = rooms[place]
-            rows = [_row(line, kit) for line in lines]
+            rows = [_row(line, plan.description.quantity, kit) for line in lines]
             count = fit(columns, rows, header, y - _TITLE - room.bottom, kit.lettering, _ROW)
             if count == len(lines) - 1:
                 # No single line goes on alone.
@@ -96,11 +96,12 @@ def _heading(title: tuple[str, str], at: tuple[float, float], kit: Kit) -> list[
 
 def _sum(plan: Plan, lines: list[CutLine], kit: Kit) -> str:
     need = next(need for need in plan.needs if (need.foil, need.roll_width) == (lines[0].foil, lines[0].roll))
-    return kit.words.text("strips.sum", count=sum(line.count for line in lines),
-                          total=sum(line.total for line in lines), rolls=need.rolls)
+    sets = plan.description.quantity
+    return kit.words.text("strips.sum", count=sum(line.count for line in lines) * sets,
+                          total=sum(line.total for line in lines) * sets, rolls=need.rolls)
 
 
-def _row(line: CutLine, kit: Kit) -> list[Cell]:
+def _row(line: CutLine, sets: int, kit: Kit) -> list[Cell]:
     words = kit.words
     use: Drawing = (Text((0.0, 0.0), words.text(f"strips.use.{line.role}", place=str(line.place)), BODY),)
     note = ""
@@ -111,4 +112,4 @@ def _row(line: CutLine, kit: Kit) -> list[Cell]:
             words.text("strips.roll", width=width) for width in line.beside))
     if note:
         use += (Text((0.0, -2.0 - FINE.height), note, FINE),)
-    return [tick_box((0.0, 0.0)), str(line.count), kit.form.length(line.length), "", use]
+    return [tick_box((0.0, 0.0)), str(line.count * sets), kit.form.length(line.length), "", use]

@@ -125,7 +125,8 @@ def _steady(plan: Plan, leaves: int) -> int:
 
 
 def _quantities(plan: Plan, task: Task) -> Quantities:
-    """What the task's tape, cuts and slits come to, and what its step adds; kinds that come to nothing left out."""
+    """What the task's tape, cuts and slits come to, and what its step adds, for all sets of the order; kinds that come
+    to nothing left out."""
     found = dict.fromkeys(Work, 0.0)
     strips = {strip.mark: strip for strip in plan.strips}
     for mark in task.strips:
@@ -140,7 +141,8 @@ def _quantities(plan: Plan, task: Task) -> Quantities:
     if task.step in _MORE:
         for kind, amount in _MORE[task.step](plan, task).items():
             found[kind] += amount
-    return {kind: amount for kind, amount in found.items() if amount}
+    times = plan.description.quantity if task.each_set else 1
+    return {kind: amount * times for kind, amount in found.items() if amount}
 
 
 def _folds(seams: Iterable[object]) -> Quantities:
@@ -152,8 +154,9 @@ _MORE: dict[str, Callable[[Plan, Task], Quantities]] = {
     "print_check": lambda plan, task: {Work.CHECK: 1},
     "materials": lambda plan, task: {Work.BOARD: len(plan.boards) + plan.description.boards.spare},
     "receive": lambda plan, task: {Work.BOARD: len(plan.boards) + plan.description.boards.spare},
-    "mark": lambda plan, task: {Work.LINE: task.values["lines"], Work.BOARD: 1},
-    "cut": lambda plan, task: {Work.BOARD: 1},
+    "mark": lambda plan, task: {
+        Work.LINE: task.values["lines"] * task.values["count"], Work.BOARD: task.values["count"]},
+    "cut": lambda plan, task: {Work.BOARD: task.values["count"]},
     "first_pieces": lambda plan, task: {Work.CHECK: len(task.marks) - 1},
     "keep": lambda plan, task: {Work.PIECE: 1 + len(task.values["held"])},
     "sort": lambda plan, task: {Work.PIECE: len(task.marks)},

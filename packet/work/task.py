@@ -13,6 +13,10 @@ CutKey = tuple[str, int]
 """A cut on a board: (board mark, cut number)."""
 
 
+ONCE = ("brief", "print_check", "materials", "receive", "mark", "cut", "first_pieces", "keep", "first_hinge")
+"""Steps that are done once for the whole order; every other one is done for each set of it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Task:
     """One line of the checklist, or one hold point.
@@ -39,3 +43,8 @@ class Task:
     def step(self) -> str:
         """The key of the task's words."""
         return self.key.partition(":")[0]
+
+    @property
+    def each_set(self) -> bool:
+        """Whether it is done again for every set of the order."""
+        return self.step not in ONCE

@@ -40,8 +40,11 @@ def line(task: Task, words: Words, shared: dict[str, Any]) -> Line:
     values = shared | {"marks": task.marks} | dict(task.values)
     step = f"steps.{task.step}"
     written = {part: sentences(words, f"{step}.{part}", values) for part in OPTIONAL if words.has(f"{step}.{part}")}
+    name = words.text(f"{step}.name", **values)
+    if task.each_set and shared["quantity"] > 1:
+        name = words.text("checklist.each_set", name=name, quantity=shared["quantity"])
     return Line(
-        name=words.text(f"{step}.name", **values), each=" ".join(written.get("each", ())),
+        name=name, each=" ".join(written.get("each", ())),
         do=sentences(words, f"{step}.do", values), check=written.get("check", ()), why=written.get("why", ()),
         limit=written.get("limit", ()))
 
