@@ -33,10 +33,6 @@ SLACK = 1e-6
 MOST_RUNS = 80
 """Marking sheets that the numbers of station C can count."""
 
-STEEP = 6.0
-"""Change of apex height per change of leaf width above which small cutting errors show (assumption)."""
-
-
 def _problem(description: Description, key: str, value: str, message: str, limit: str, remedy: str, *,
              severity: Severity = Severity.ERROR) -> Problem:
     line, column = description.position(key)
@@ -219,16 +215,17 @@ def _ring_warnings(description: Description, fitted: Refit, ring: RingGeometry) 
                            f"the boards and the kerf allow {form.decimal(getattr(fitted.largest, key))} {form.unit}",
                            "the packet uses the smaller size everywhere", "smaller", asked=asked,
                            size=key.replace("_", " "), cut=cut, most=form.decimal(getattr(fitted.largest, key)))
-    if abs(ring.rise_per_leaf_width) > STEEP:
+    steep = description.limits.steep
+    if abs(ring.rise_per_leaf_width) > steep:
         moved = abs(ring.rise_per_leaf_width) * description.limits.cut
         yield _warning(description, "shelter.slant", form.length_unit(ring.slant),
                        f"the roof is so flat that each {form.length_unit(description.limits.cut)} of leaf width moves "
                        f"the peak by {form.decimal(moved)} {form.unit}",
-                       f"at most {STEEP:g} times",
-                       f"a slant of {form.length_unit(ceil_to(_calm_slant(ring), description.system))} or more "
+                       f"at most {steep:g} times, `limits.steep`",
+                       f"a slant of {form.length_unit(ceil_to(_calm_slant(ring, steep), description.system))} or more "
                        "is less sensitive", "flat", slant=ring.slant, cut=description.limits.cut,
-                       moved=form.decimal(moved), times=f"{STEEP:g}",
-                       enough=ceil_to(_calm_slant(ring), description.system))
+                       moved=form.decimal(moved), times=f"{steep:g}",
+                       enough=ceil_to(_calm_slant(ring, steep), description.system))
 
 
 def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, ...], cut: tuple[Board, ...]
@@ -293,7 +290,7 @@ def told_cost(description: Description, nested: Nest, cost: int) -> str:
     return Format(description.system).area(cost * 1e-8) if nested.mixed else str(cost)
 
 
-def _calm_slant(geometry: RingGeometry) -> float:
-    """Slant at which |d rise / d leaf width| comes down to STEEP: a cot(pi/n) / rise = STEEP."""
-    rise = geometry.apothem / math.tan(math.pi / geometry.walls) / STEEP
+def _calm_slant(geometry: RingGeometry, steep: float) -> float:
+    """Slant at which |d rise / d leaf width| comes down to `steep`: a cot(pi/n) / rise = steep."""
+    rise = geometry.apothem / math.tan(math.pi / geometry.walls) / steep
     return math.hypot(geometry.apothem, rise)

@@ -230,6 +230,9 @@ class Limits(Section):
     """Greatest error of a cut piece."""
     diagonal: Annotated[float, Length(("1/64", "2"), ("0.5", "50"), ("1/8", "3"))]
     """Greatest difference between the diagonals of a board or a leaf."""
+    steep: Annotated[float, Number((1, 100), (1, 100), ("times", "times"), default=("6", "6"))]
+    """How many times an error of the leaf width may move the peak before the lead is warned: the flatter the roof, the
+    more. An assumption."""
 
 
 class Assume(Section):

@@ -175,13 +175,15 @@ class Foil:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """What the checks at the bench allow."""
+    """What the checks at the bench allow. `steep` is the change of apex height per change of leaf width from which
+    small cutting errors show."""
 
     board_spread: float
     thickness_spread: float
     mark: float
     cut: float
     diagonal: float
+    steep: float
 
 
 @dataclass(frozen=True, slots=True)

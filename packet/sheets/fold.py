@@ -25,6 +25,7 @@ from packet.sheets.fold_pictures import (
 )
 from packet.sheets.hold_box import hold_box, task_of
 from packet.sheets.kit import Kit
+from packet.sheets.layers_apart import layers_apart
 from packet.sheets.opening_pictures import opening_page
 from packet.work.joining import removable
 from packet.work.sheet_numbers import sheet_number
@@ -37,12 +38,13 @@ _FLAT_ROW = 27.0  # mm, the picture of the flat half across the page
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
-    """Five pages: fold each half; join the halves; check and strap the pack; tape the hips; from pack to open."""
+    """Fold each half; join the halves; check and strap the pack; its layers apart; tape the hips; from pack to open."""
     if len(plan.assembly.halves) == 1:
         return plain_fold.draw(plan, kit)
     join = _interlock_page if len(plan.pack.columns) > 1 else _stack_page
-    return (_fold_page(plan, kit), join(plan, kit), _pack_page(plan, kit), _hips_page(plan, kit),
-            opening_page(plan, kit, 5))
+    apart = _sheet(kit, 4, "apart", list(layers_apart(plan, kit)), kit.words.name("pack"))
+    return (_fold_page(plan, kit), join(plan, kit), _pack_page(plan, kit), apart, _hips_page(plan, kit),
+            opening_page(plan, kit, 6))
 
 
 def _fold_page(plan: Plan, kit: Kit) -> Sheet:
@@ -154,7 +156,7 @@ def _hips_page(plan: Plan, kit: Kit) -> Sheet:
         bullets((0.0, 0.0), words.width, kit.words.texts(
             "fold.hips.after", erect=sheet_number("erect"), removable=removable(plan)), BODY, kit.lettering,
                 1.2)), 4.0).marks
-    return _sheet(kit, 4, "hips", marks, kit.words.name("hips"))
+    return _sheet(kit, 5, "hips", marks, kit.words.name("hips"))
 
 
 def _pack(plan: Plan, kit: Kit, room: Room, hips: bool = False) -> Drawing:

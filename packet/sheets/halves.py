@@ -6,9 +6,10 @@ import itertools
 import math
 from dataclasses import replace
 
-from packet.assembly.records import Leaf, Point, Seam, SeamKind
+from packet.assembly.records import Hand, Leaf, LeafKind, Point, Seam, SeamKind
 from packet.assembly.unfolded import LaidLeaf, laid_flat
-from packet.drawing.lettering import BODY_BOLD, FINE, FINE_BOLD, NUMBER, Style
+from packet.drawing.flow import paragraph, stack
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, NUMBER, Style
 from packet.drawing.marks import Drawing, Line, Mark, Path, Text, Viewport
 from packet.drawing.page import Sheet
 from packet.drawing.pens import LEADER, VISIBLE
@@ -50,6 +51,10 @@ def _pages(plan: Plan, kit: Kit, half: str, number: int) -> list[Sheet]:
                *(Column(width, "centre", BODY_BOLD) for width in widths[2:])]
     listed = table((0.0, 0.0), columns, _rows(plan, kit, half, order, numbers), kit.words.texts("halves.header"),
                    kit.lettering)
+    hands = _hands(plan, half)
+    if hands:
+        line = paragraph((0.0, 0.0), kit.room.width, kit.words.text("halves.hands", hands=hands), BODY, kit.lettering)
+        listed = stack((0.0, 0.0), (line, listed), 2.5)
     foot, above = kit.room.cut_bottom(listed.height, gap=5.0)
     try:
         return [_page(plan, kit, half, number, above, numbers, listed.moved(foot.top_left).marks)]
@@ -83,6 +88,12 @@ def _page(
         station=Station.H.word,
         kind=kit.words.text("halves.kind"), subject=half if halved else "", marks=tuple(marks),
         scale_label=scale.label if scale else "", viewports=views)
+
+
+def _hands(plan: Plan, half: str) -> list[tuple[Hand, list[str]]]:
+    """The roof leaves of a half by their hand; a small leaf has no room for it."""
+    leaves = [leaf for leaf in plan.assembly.of_kind(LeafKind.ROOF) if leaf.half == half]
+    return [(hand, marks) for hand in Hand if (marks := [leaf.mark for leaf in leaves if leaf.hand is hand])]
 
 
 def _order(plan: Plan, half: str) -> _Order:

@@ -174,6 +174,7 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         "foil.overlap": form.length_unit(foil.overlap), "foil.roll": form.feet(foil.roll),
         **{f"limits.{name}": form.length_unit(getattr(given.limits, name))
            for name in ("board_spread", "thickness_spread", "mark", "cut", "diagonal")},
+        **({"limits.steep": f"{given.limits.steep:g}"} if plan.ring else {}),
         "assume.density": _density(given.assume.density, form.system),
         **{f"assume.{name}": thin(form.system, getattr(given.assume, name)) for name in ("tape_thickness", "foil_thickness")},
         "assume.hinge_bulk": form.length_unit(plan.bulk.most),

@@ -91,7 +91,7 @@ def test_a_ring_that_comes_apart(name: str) -> None:
     plan = zoo_plan(name)
     kit = kit_of(plan)
     apart, = (seam.mark for seam in plan.assembly.seams if seam.removable)
-    _, stack, pack, hips, states = fold.draw(plan, kit)
+    _, stack, pack, _, hips, states = fold.draw(plan, kit)
     assert len(plan.pack.columns) == 1
     assert "not turned over" in prose(stack)
     for layer, mark in enumerate(plan.pack.columns[0], 1):
