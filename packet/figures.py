@@ -65,6 +65,11 @@ def figures(plan: Plan) -> dict[str, Any]:
             for each in plan.supply.sizes],
         "layout": {"least": str(plan.nest.measure), "cost": plan.nest.cost, "bound": plan.nest.bound,
                    "proof": str(plan.nest.proof)},
+        "blanks": [
+            {"mark": blank.mark, "board": blank.board, "breadth": _number(blank.breadth), "length": _number(blank.length),
+             "cut_for": used.leaf if used else None}
+            for blank in plan.mended.held for used in (plan.mended.used(blank.mark),)
+        ],
         "pack": {
             "width": _number(plan.pack.width), "length": _number(plan.pack.length),
             "thickness": _number(plan.pack.thickness),

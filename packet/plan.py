@@ -66,6 +66,8 @@ class Plan:
     fitted: Refit | None
     ring: RingGeometry | None
     assembly: Assembly
+    cut: Assembly
+    """The leaves as the boards give them, before any is trimmed to match a spoiled one."""
     closure: Closure
     pack: Pack
     nest: Nest
@@ -127,7 +129,7 @@ def make_plan(description: Description) -> Plan:
     except DoesNotFit as fault:
         raise ProjectError([does_not_fit(description, fault)]) from None
     boards = lay_out(assembly, nested)
-    cut = assembly  # the leaves as the boards give them, before any is trimmed to match another
+    cut = assembly
     try:
         ring, assembly = _decided(description, ring, assembly)
         mend = mended(assembly, boards, description.decided)
@@ -144,7 +146,7 @@ def make_plan(description: Description) -> Plan:
     needs, bought = tape_needs(description, laid), supply(boards, description.boards, nested.spare)
     return Plan(
         description=description, form=Format(description.system), fitted=fitted, ring=ring,
-        assembly=assembly, closure=closed, pack=packed, nest=nested, boards=mend.boards, mended=mend, strips=laid,
+        assembly=assembly, cut=cut, closure=closed, pack=packed, nest=nested, boards=mend.boards, mended=mend, strips=laid,
         relief=relief_cuts(assembly, laid), needs=needs,
         takeoff=take_off(description, assembly, bought, needs), supply=bought,
         findings=warnings(description, fitted, ring, nested, laid, boards),
@@ -183,8 +185,9 @@ def _decided(description: Description, ring: RingGeometry | None, assembly: Asse
              ) -> tuple[RingGeometry | None, Assembly]:
     """The graph after what was decided about spoiled parts. Raises LookupError for a leaf that is not there."""
     for one in description.decided:
-        if one.leaf not in assembly.by_mark or (one.slot and one.slot not in assembly.by_mark):
-            raise LookupError(f"there is no leaf {one.leaf if one.leaf not in assembly.by_mark else one.slot}")
+        for mark in (one.leaf, one.slot, one.shape):
+            if mark and mark not in assembly.by_mark:
+                raise LookupError(f"there is no leaf {mark}")
     if ring is not None:
         trimmed = trimmed_ring(ring, assembly, description.decided)
         if trimmed != ring:

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import hashlib
 import os
+from collections.abc import Iterator
 from dataclasses import replace
+from importlib import import_module
 from io import BytesIO
 from pathlib import Path
 
 from packet.description.decided import Decision
-from packet.drawing.page import FinishedSheet, finish_all
+from packet.drawing.page import FinishedSheet, Sheet, finish_all
 from packet.drawing.revision import with_revision
 from packet.ledger.entries import Decided, Item
 from packet.ledger.standing import PageOut
@@ -25,9 +27,15 @@ from packet.printing import drawn
 from packet.sheets.kit import make_kit
 from packet.sheets.recall import Recalled, recall_sheets
 from packet.sheets.register import Progress
+from packet.work.sheet_numbers import binding_order
 
 REISSUE, PART = "reissue", "part"
 """Keys of the ledger's record: the name of the PDF, and the name that it has until the decision is recorded."""
+
+FOLLOWING_PIECES = ("added", "order", "mending", "keep")
+FOLLOWING_BOARDS = ("marking", "checklist", "station_cards")
+"""Files of sheets that differ with decisions where all leaves stay as they are: always, and where lines or blanks on the
+boards are other ones."""
 
 
 def reissue(before: Plan, after: Plan, out: tuple[PageOut, ...], decision: Decision,
@@ -51,6 +59,25 @@ def changed_pages(before: Plan, after: tuple[Plan, ...], progress: Progress = la
     """The numbers of the sheets that would be printed anew for each of these plans. Raises GlyphError and LayoutError."""
     old = {(sheet.number, sheet.serial) for sheet in drawn(before, progress=progress)}
     return tuple(tuple(sheet.number for sheet in drawn(plan, progress=progress) if (sheet.number, sheet.serial) not in old)
+                 for plan in after)
+
+
+def pages_changed_by_boards(before: Plan, after: tuple[Plan, ...]) -> tuple[tuple[str, ...] | None, ...]:
+    """The same without drawing the packet, and without the register, which lists all serials: only the sheets that follow
+    the boards are drawn. None for a plan whose leaves differ, since most of its sheets do. Raises GlyphError, LayoutError.
+    """
+    kit = make_kit(before, lettering())  # what it holds is the same for all of them
+    old: dict[str, dict[str, Sheet]] = {}
+
+    def changed(plan: Plan) -> Iterator[str]:
+        boards = (plan.boards, plan.mended.recuts) != (before.boards, before.mended.recuts)
+        for name in (*FOLLOWING_PIECES, *(FOLLOWING_BOARDS if boards else ())):
+            draw = import_module(f"packet.sheets.{name}").draw
+            if name not in old:
+                old[name] = {sheet.number: sheet for sheet in draw(before, kit)}
+            yield from (sheet.number for sheet in draw(plan, kit) if old[name].get(sheet.number) != sheet)
+
+    return tuple(None if plan.assembly != before.assembly else tuple(sorted(changed(plan), key=binding_order))
                  for plan in after)
 
 

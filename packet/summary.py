@@ -35,9 +35,11 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
     else:
         width, depth, height = overall(plan.assembly)
         yield f"  size      {f.size(width, depth, height)} over all as it stands, {len(plan.assembly.leaves)} leaves"
-    held = sum(len(board.held) for board in plan.boards)
+    held = [bool(plan.mended.used(blank.mark)) for blank in plan.mended.held]
     sets = f" for {plan.description.quantity} sets" if plan.description.quantity > 1 else ""
-    yield f"  boards    {_mix(plan)}, {plan.description.boards.spare} spare, {_count(held, 'part')} held whole"
+    cut = f", {held.count(True)} cut for spoiled leaves" if any(held) else ""
+    yield (f"  boards    {_mix(plan)}, {plan.description.boards.spare} spare, "
+           f"{_count(held.count(False), 'part')} held whole{cut}")
     for need in plan.needs:
         kind = "foil" if need.foil else "strapping"
         yield f"  {kind:<9} {f.length_unit(need.roll_width)}: {f.feet(need.net)}{sets}, {_count(need.rolls, 'roll')}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 from typing import Any
@@ -11,8 +12,10 @@ import pytest
 from typer.testing import CliRunner
 
 from packet.cli import app
+from packet.description import load
 from packet.pdf.fonts import lettering
-from packet.printing import drawn
+from packet.plan import make_plan
+from packet.printing import drawn, one_sheet, print_finished, print_sheets
 from packet.sheets.kit import make_kit
 from packet.sheets.register import draw_sheet
 from packet.work.sheet_numbers import sheet_named, sheet_number
@@ -52,6 +55,22 @@ def test_copies_have_the_drawing_of_the_packet_and_a_note_of_their_own(tmp_path:
         first, note = streams(again, number)
         assert first == drawing and len(note) < 500
         assert f"Copy 2 of serial {serial}" in page(again, number).extract_text()
+
+
+def test_bytes_of_every_page_are_those_of_the_packet(tmp_path: Path) -> None:
+    """Also where the title has letters that no other word has: their codes do not hang on what is drawn first."""
+    box = tmp_path / "box.yaml"
+    text = BOX.read_text(encoding="utf-8")
+    box.write_text(re.sub("(?m)^project: .*", "project: Żółw ďas Ørsted", text), encoding="utf-8")
+    plan = make_plan(load(box))
+    whole, alone = tmp_path / "whole.pdf", tmp_path / "alone.pdf"
+    numbers = [sheet.number for sheet in print_sheets(plan, whole)]
+    seen = set()
+    for name in sorted({sheet_named(number) or "marking" for number in numbers} - {"cover"}):
+        for sheet in print_finished(plan, one_sheet(plan, name), alone):
+            assert streams(alone, sheet.number) == streams(whole, sheet.number), sheet.number
+            seen.add(sheet.number)
+    assert seen == {number for number in numbers if sheet_named(number) != "cover"}
 
 
 @pytest.mark.parametrize("path", [CHECK_CASE, BOX], ids=lambda path: path.stem)

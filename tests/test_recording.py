@@ -59,7 +59,7 @@ def test_a_changed_page_names_the_serial_it_replaces_and_keeps_its_own(box: Path
     assert run("issue", box, "--to", "lead", "--sheet", "C-01").exit_code == 0
     old = out(box)["C-01"]
     assert run("board", box, "1", "-o", tmp_path / "same.pdf").exit_code == 0
-    assert foot(tmp_path / "same.pdf", "C-01").count(old) == 1
+    assert foot(tmp_path / "same.pdf", "C-01").replace(f"Copy 2 of serial {old}", "").count(old) == 1
     assert run("measured", box, "--board", 1, "--length", "2497", "--breadth", "1197").exit_code == 0
     verified = run("verify", box, old)
     assert verified.exit_code == 2 and "superseded, sheet C-01 is now" in verified.stdout
@@ -69,7 +69,7 @@ def test_a_changed_page_names_the_serial_it_replaces_and_keeps_its_own(box: Path
     assert out(box)["C-01"] == new
     assert run("board", box, "1", "-o", tmp_path / "after.pdf").exit_code == 0
     for pdf in ("before.pdf", "after.pdf"):
-        said = foot(tmp_path / pdf, "C-01")
+        said = foot(tmp_path / pdf, "C-01").replace(f"Copy 2 of serial {new}", "")
         assert said.count(new) == 1 and said.count(old) == 1
 
 
@@ -101,20 +101,27 @@ def test_readings_are_taken_one_after_another_and_taken_up_again(ring: Path) -> 
     runner = CliRunner()
     first = runner.invoke(app, ["measured", str(ring)], input="2399\n1199\n\n\n\n")
     assert first.exit_code == 0, first.output
-    second = runner.invoke(app, ["measured", str(ring)], input="2398\n1198\n2680, 2682\n30, 30, 30, 29.5\n\n")
+    second = runner.invoke(app, ["measured", str(ring)], input="2398\n1198\n2680\n26\n2682\n30\n30\n30\n29.5\n\n")
     assert second.exit_code == 0, second.output
     told = json.loads(run("ledger", ring, "--json").stdout)
-    assert [(entry["board"], entry["length"], len(entry["thickness"])) for entry in told["entries"]] == [
-        ("1", 2399.0, 0), ("2", 2398.0, 4)]
+    assert [(entry["board"], entry["length"], entry["diagonals"], entry["thickness"]) for entry in told["entries"]] == [
+        ("1", 2399.0, [], []), ("2", 2398.0, [2680.0, 2682.0], [30.0, 30.0, 30.0, 29.5])]
 
 
 def test_pieces_are_followed(box: Path) -> None:
     mark = next(iter(json.loads(run("ledger", box, "--json").stdout)["pieces"]))
     assert run("done", box, mark, "--state", "cut").exit_code == 0
+    assert run("done", box, mark, "--width", "419.5", "--height", "380").exit_code == 0
+    actual = json.loads(run("ledger", box, "--json").stdout)["pieces"][mark]["actual"]
+    assert actual == {"width": 419.5, "height": 380.0}
     assert run("done", box, mark, "--state", "bonded").exit_code == 0
     assert json.loads(run("ledger", box, "--json").stdout)["pieces"][mark]["state"] == "bonded"
-    refused = run("done", box, mark, "--state", "mislaid")
-    assert refused.exit_code == 2 and "limit: " in refused.output
+    for wrong in (("--state", "mislaid"), ("--width", "99999"), ("--hands", "2"), ("--quantity", "3")):
+        refused = run("done", box, mark, *wrong)
+        assert refused.exit_code == 2 and "limit: " in refused.output
+    assert run("done", box, "cut:1", "--hands", "2", "--quantity", "3", "--minutes", "9").exit_code == 0
+    last = json.loads(run("ledger", box, "--json").stdout)["entries"][-1]
+    assert (last["hands"], last["quantity"], last["minutes"]) == (2, 3.0, 9.0)
 
 
 @pytest.mark.parametrize("command", [("check",), ("print",), ("ledger",), ("verify", "K3F-9QZ1"), ("issue", "--to", "x")])

@@ -37,6 +37,16 @@ class Mended:
     blanks: tuple[HeldBlank, ...]
     spares: tuple[tuple[str, str], ...]
 
+    def used(self, blank: str) -> Recut | None:
+        """What was cut out of the blank of that mark; None while it is whole."""
+        return next((recut for recut in self.recuts if recut.blank.mark == blank), None)
+
+    @property
+    def held(self) -> tuple[HeldBlank, ...]:
+        """Every part that was held: those of the boards, each followed by what is left of it; used or not."""
+        found = [*self.blanks, *(recut.blank for recut in self.recuts)]
+        return tuple(sorted((blank for blank in found if blank.held), key=lambda blank: (len(blank.board), blank.mark)))
+
 
 def mended(assembly: Assembly, boards: tuple[Board, ...], decided: Iterable[Decision]) -> Mended:
     """Apply the decisions one after another. Raises LookupError where one does not fit these boards any more."""
@@ -54,6 +64,8 @@ def mended(assembly: Assembly, boards: tuple[Board, ...], decided: Iterable[Deci
             if blank is None or blank.mark != one.source:
                 raise LookupError(f"there is no blank {one.source} left")
             state = _recut(state, assembly, one, blank)
+        if one.keeps:
+            state = replace(state, spares=(*state.spares, (one.keeps, one.shape)))
     return state
 
 

@@ -77,13 +77,42 @@ def _ask_all(description: Description, book: Ledger) -> None:
         if not given:
             break
         try:
-            one = _reading(description, number, given, _ask("breadth"), _ask("both diagonals (or nothing)"),
-                           _ask("thickness at four corners (or nothing)"))
+            one = _asked(description, number, given)
         except typer.Exit:
             continue  # told; the same board is asked for again
         book = recorded(book, [one])
         _tell(description, book, one)
         number += 1
+
+
+DIAGONALS = ("first diagonal (or nothing)", "second diagonal")
+CORNERS = ("thickness at corner 1 (or nothing)", *(f"thickness at corner {corner}" for corner in (2, 3, 4)))
+"""Asked one by one, as they are read; nothing for the first leaves them all out, all at once does as well."""
+
+
+def _asked(description: Description, number: int, length: str) -> Measured:
+    """The readings of a board, each checked as it is given and asked for again where it is none."""
+    from packet.ledger.entries import Measured
+
+    (long,) = _lengths(description, "length", length, 1)
+    (broad,) = _again(description, "breadth", ("breadth",), needed=True)
+    return Measured(str(number), long, broad, _again(description, "diagonals", DIAGONALS),
+                    _again(description, "thickness", CORNERS))
+
+
+def _again(description: Description, name: str, asked: tuple[str, ...], needed: bool = False) -> tuple[float, ...]:
+    """A length for each question; none at all where nothing is given for the first of those that may be left out."""
+    found: list[float] = []
+    while len(found) < len(asked):
+        text = _ask(asked[len(found)])
+        if not text and not found and not needed:
+            return ()
+        try:
+            at_once = not found and "," in text.replace(";", ",")
+            found += _lengths(description, name, text, len(asked) if at_once else 1)
+        except typer.Exit:
+            continue  # told; the same reading is asked for again
+    return tuple(found)
 
 
 def _ask(what: str) -> str:

@@ -12,6 +12,7 @@ from packet.commands.common import Project, ledger_of, opened, recorded, refuse,
 
 if TYPE_CHECKING:
     from packet.drawing.page import FinishedSheet
+    from packet.plan import Plan
 
 
 def issue(
@@ -31,7 +32,7 @@ def issue(
 
     holder = _name(to)
     plan, ledger = opened(project)
-    chosen = _chosen(drawn(plan), sheet or [], station or [])
+    chosen = _alone(plan, sheet) if sheet and not station else _chosen(drawn(plan), sheet or [], station or [])
     identity, inputs = plan.description.identity, plan.description.fingerprint
     recorded(ledger, [Issued(one.number, one.serial, identity.revision, inputs, holder) for one in chosen])
     say(f"Recorded in {ledger.path}: {len(chosen)} pages to {holder}, {chosen[0].number} to {chosen[-1].number}")
@@ -71,34 +72,46 @@ def done(
     minutes: Annotated[float | None, typer.Option(min=0.1, max=6000, help="How long the task took.",
                                                   show_default=False)] = None,
     page: Annotated[str, typer.Option(help="Serial of the page it was done by.")] = "",
+    width: Annotated[str | None, typer.Option(help="What the piece really measures across.", show_default=False)] = None,
+    height: Annotated[str | None, typer.Option(help="What the piece really measures upward.", show_default=False)] = None,
+    quantity: Annotated[float | None, typer.Option(min=0.0, help="How much was done: metres or yards of tape, pieces, as "
+                                                   "the crew counts it.", show_default=False)] = None,
+    hands: Annotated[int | None, typer.Option(min=1, max=100, help="How many people did the task.",
+                                              show_default=False)] = None,
 ) -> None:
     """Record how far pieces are, or that a task is done and how long it took.
 
     Example: packet done hut.yaml A3 A4 --state cut
 
-    Example: packet done hut.yaml cut:1 --minutes 35
+    Example: packet done hut.yaml A3 --width 23-15/16 --height 48
+
+    Example: packet done hut.yaml cut:1 --minutes 35 --hands 2
     """
     from packet.ledger.entries import Done, Item, Piece, State
-    from packet.work.tasks import tasks
+    from packet.work.mending import whole_work
 
     if state not in tuple(State):
         refuse(f"--state {state}: there is no such state (limit: {', '.join(State)}). Give one of these.")
     plan, ledger = opened(project)
-    work = {task.key: task for task in tasks(plan)}
+    work = {task.key: task for task in whole_work(plan)}
     board_of = {piece.mark: board.mark for board in plan.boards for piece in board.pieces}
     items: list[Item] = []
+    actual = _sizes(plan, width, height)
     for name in what:
         if name in board_of:
-            items.append(Piece(name, State(state), board_of[name], page.strip().upper()))
+            items.append(Piece(name, State(state), board_of[name], page.strip().upper(), actual))
         elif name in work:
-            items.append(Done(name, str(work[name].station), minutes))
+            items.append(Done(name, str(work[name].station), minutes, quantity, hands))
         else:
             refuse(f"{name}: {project} has no piece and no task of this name. Pieces are {_few(board_of)}; "
                    f"packet ledger {project} lists the tasks.")
-    timed = [item for item in items if isinstance(item, Done)]
-    if minutes is not None and len(timed) != 1:
-        refuse(f"--minutes {minutes:g}: belongs to one task, and {len(timed)} are named (limit: 1). "
-               "Record one task at a time.")
+    for options, kind, one in (({"--minutes": minutes, "--quantity": quantity, "--hands": hands}, Done, "task"),
+                               ({"--width": width, "--height": height}, Piece, "piece")):
+        given = [name for name, value in options.items() if value is not None]
+        count = sum(isinstance(item, kind) for item in items)
+        if given and count != 1:
+            refuse(f"{given[0]} {options[given[0]]}: belongs to one {one}, and {count} are named (limit: 1). "
+                   f"Record one {one} at a time.")
     recorded(ledger, items)
     say(f"Recorded in {ledger.path}: {', '.join(what)}")
 
@@ -115,20 +128,22 @@ def verify(
 
     Exit code 2 when a page is not current.
     """
-    from packet.drawing.page_code import serial_in
+    from packet.drawing.page_code import serial_in, sheet_in
     from packet.ledger.standing import sheets_of
-    from packet.printing import drawn
+    from packet.printing import drawn, one_sheet
 
     plan, ledger = opened(project)
-    now = {sheet.number: sheet.serial for sheet in drawn(plan)}
     stale = False
-    for serial in map(serial_in, serials):
-        numbers = [number for number, one in now.items() if one == serial]
-        if numbers:
+    for scanned in serials:
+        serial, was = serial_in(scanned), sheets_of(ledger, serial_in(scanned))
+        # The page's own code or the ledger says which sheet it is; only for a bare serial is the whole packet drawn.
+        known = tuple(dict.fromkeys((*was, *sheet_in(scanned))))
+        pages = [page for number in known for page in one_sheet(plan, number)] if known else drawn(plan)
+        now = {page.number: page.serial for page in pages}
+        if numbers := [number for number, one in now.items() if one == serial]:
             typer.echo(f"{serial}: current, sheet {', '.join(numbers)}")
             continue
         stale = True
-        was = sheets_of(ledger, serial)
         if was:
             instead = "; ".join(f"sheet {number} is now {now[number]}" if number in now else f"there is no sheet {number} now"
                                 for number in was)
@@ -150,7 +165,7 @@ def ledger(
     """
     from packet.ledger.entries import Measured, to_data
     from packet.ledger.standing import pages_out, pieces, readings, tasks_done
-    from packet.work.tasks import tasks
+    from packet.work.mending import whole_work
 
     plan, book = opened(project)
     board_of = {piece.mark: board.mark for board in plan.boards for piece in board.pieces}
@@ -178,7 +193,7 @@ def ledger(
             typer.echo(f"  board {board:<3} " + (
                 form.size(reading.breadth, reading.length) if isinstance(reading, Measured) else "set aside"))
     typer.echo("Tasks")
-    for task in tasks(plan):
+    for task in whole_work(plan):
         said = finished.get(task.key)
         took = f", {said.minutes:g} minutes" if said and said.minutes else ""
         typer.echo(f"  {task.key:<28} {'done' if said else 'open'}{took}")
@@ -188,11 +203,46 @@ def ledger(
         typer.echo(f"  {one_page.sheet:<5} {one_page.serial} revision {one_page.revision} {one_page.holder}, {page.at[:10]}")
 
 
+def _sizes(plan: Plan, width: str | None, height: str | None) -> dict[str, float]:
+    """What was measured on a piece, mm. A piece may come out larger than its leaf, but not than a board."""
+    from packet.units import LengthError, parse_length
+
+    found, most = {}, plan.nest.stock.length
+    for name, text in (("width", width), ("height", height)):
+        if text is None:
+            continue
+        limit = f"limit: more than {plan.form.length_unit(0.0)}, at most {plan.form.length_unit(most)}"
+        try:
+            found[name] = parse_length(text, plan.description.system)
+        except LengthError as fault:
+            refuse(f"--{name} {text!r}: {fault} ({limit}). Measure again.")
+        if not 0.0 < found[name] <= most:
+            refuse(f"--{name} {text!r}: no piece of a board has this ({limit}). Measure again.")
+    return found
+
+
 def _name(text: str) -> str:
     name = " ".join(text.split())
     if not name or len(name) > 40 or not name.isprintable():
         refuse(f"--to {text!r}: is no name (limit: 1 to 40 printable characters). Give a name or a table.")
     return name
+
+
+def _alone(plan: Plan, numbers: list[str]) -> list[FinishedSheet]:
+    """The sheets of these numbers in the order they are bound, without drawing the others."""
+    from packet.printing import one_sheet
+    from packet.work.sheet_numbers import binding_order
+
+    found = {}
+    for number in (number.upper() for number in numbers):
+        page = one_sheet(plan, number)
+        if not page or page[0].number != number:
+            refuse(_NO_SHEET.format(number=number))
+        found[number] = page[0]
+    return sorted(found.values(), key=lambda page: binding_order(page.number))
+
+
+_NO_SHEET = "--sheet {number}: there is no such sheet. The register on the cover lists them."
 
 
 def _chosen(sheets: tuple[FinishedSheet, ...], numbers: list[str], stations: list[str]) -> list[FinishedSheet]:
@@ -202,7 +252,7 @@ def _chosen(sheets: tuple[FinishedSheet, ...], numbers: list[str], stations: lis
     known = {sheet.number for sheet in sheets}
     for number in numbers:
         if number.upper() not in known:
-            refuse(f"--sheet {number}: there is no such sheet. The register on the cover lists them.")
+            refuse(_NO_SHEET.format(number=number))
     tags = {sheet.station for sheet in sheets} | {sheet.station[0] for sheet in sheets}
     letters = {sheet.number[0] for sheet in sheets}
     for name in stations:

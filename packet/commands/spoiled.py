@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from packet.plan import Plan
 
 
-
-
 def miscut(
     project: Project,
     mark: Annotated[str, typer.Argument(help="Mark of the spoiled leaf, such as A3.", show_default=False)],
@@ -32,8 +30,8 @@ def miscut(
     lost: Annotated[bool, typer.Option("--lost", help="Lost or beyond use.")] = False,
     take: Annotated[int | None, typer.Option(min=1, max=8, help="Take this answer: record it, and write the pages that "
                                              "change.", show_default=False)] = None,
-    pages: Annotated[bool, typer.Option("--pages", help="Also name the pages that each answer changes: draws the packet "
-                                        "once for every answer.")] = False,
+    pages: Annotated[bool, typer.Option("--pages", help="Name every page that each answer changes, those of the register "
+                                        "too: draws the packet once for every answer.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object: mm, degrees, minutes, hours.")] = False,
 ) -> None:
     """What to do about a spoiled leaf: every answer, ranked, the first that is possible advised.
@@ -61,29 +59,31 @@ def miscut(
     if take is not None:
         _take(project, case, found[take - 1], take, ledger)
         return
-    changed = _pages(project, case, found, ledger) if pages else None
+    changed = _pages(project, case, found, ledger, pages)
     if as_json:
         typer.echo(json.dumps(data(case, found, changed), indent=1, ensure_ascii=False))
         return
-    for line in lines(words, case, found, changed):
+    for line in lines(words, case, found, changed, pages):
         typer.echo(line)
     typer.echo(words.text("miscut.nothing_written"))
 
 
-def _pages(project: Project, case: Case, found: tuple[Answer, ...], ledger: Ledger) -> dict[Remedy, tuple[str, ...]]:
-    """The sheets that change with each answer that is possible, by drawing them."""
+def _pages(project: Project, case: Case, found: tuple[Answer, ...], ledger: Ledger, every: bool
+           ) -> dict[Remedy, tuple[str, ...] | None]:
+    """The sheets that change with each answer that is possible, by drawing them: `every` one, or in a moment those that
+    can change, without the register; None where most do."""
     from packet.description import load
     from packet.drawing.page import FinishedSheet
     from packet.ledger.joined import plan_with
-    from packet.reissue import changed_pages, with_decision
+    from packet.reissue import changed_pages, pages_changed_by_boards, with_decision
 
     decisions = [answer.decision for answer in found if answer.decision is not None]
-    numbers: list[tuple[str, ...]] = []
+    numbers: list[tuple[str, ...] | None] = []
 
     def draw() -> tuple[FinishedSheet, ...]:
         description = load(project)
         after = tuple(plan_with(description, with_decision(ledger, one)) for one in decisions)
-        numbers.extend(changed_pages(case.plan, after, progress))
+        numbers.extend(changed_pages(case.plan, after, progress) if every else pages_changed_by_boards(case.plan, after))
         return ()
 
     written(project.with_suffix(".pdf"), draw)

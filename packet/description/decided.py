@@ -40,6 +40,8 @@ class Decision:
     is free. SLOT: the piece becomes leaf `slot`, whose own blank becomes `leaf`; `gap` is what its free edge lacks.
     SPARE: the spare named `source` takes its place. BLANK, BOARD: cut new out of the blank or board marked `source`.
     PACKER: a strip `amount` wide is glued to `edge`. PARTNER, ALL: `amount` comes off `edge` of the leaves in `trimmed`.
+    `keeps` is the mark under which the spoiled piece itself is kept as a spare, of the shape of leaf `shape`: one that was
+    cut as the other hand.
     """
 
     number: int
@@ -52,6 +54,8 @@ class Decision:
     edge: str = ""
     amount: float = 0.0
     trimmed: tuple[str, ...] = ()
+    keeps: str = ""
+    shape: str = ""
 
     def payload(self) -> dict[str, Any]:
         """The record as plain data, for the ledger."""

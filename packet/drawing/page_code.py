@@ -50,6 +50,12 @@ def serial_in(scanned: str) -> str:
     return scanned.partition(_BETWEEN)[0].strip().upper()
 
 
+def sheet_in(scanned: str) -> tuple[str, ...]:
+    """The sheet number in what a scanner read; nothing in a bare serial."""
+    number = scanned.partition(_BETWEEN)[2].partition(_BETWEEN)[0].strip().upper()
+    return (number,) if number else ()
+
+
 def page_code(text: str, band: Room) -> PageCode:
     """The code at the right of the title block's band, middle high."""
     inset = QUIET * MODULE

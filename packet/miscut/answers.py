@@ -19,7 +19,7 @@ from packet.boards.mended import new_board, recut, same_blank
 from packet.boards.records import Board
 from packet.description.decided import Decision, Remedy
 from packet.description.problems import ProjectError
-from packet.miscut.damage import Damage, Loss, fits, losses, needed, sound
+from packet.miscut.damage import Damage, Loss, fits, losses, needed, sound, turned
 from packet.miscut.effects import Effect, drift, ring_effects
 from packet.plan import Plan, make_plan
 
@@ -32,7 +32,8 @@ class Answer:
     """One answer. `no` is the reason why it cannot be (a key of the words) or empty; `values` go into the sentences.
 
     `minutes` at the project's own rates; `hours` of waiting besides; `boards` that are used up. `lines` are the new
-    lines to cut, their length in mm. `decision` is what the ledger keeps when it is taken.
+    lines to cut, their length in mm; `tape` mm of strips and foil that a leaf which bore some already needs again, at the
+    most. `decision` is what the ledger keeps when it is taken.
     """
 
     remedy: Remedy
@@ -43,6 +44,7 @@ class Answer:
     minutes: float = 0.0
     hours: float = 0.0
     boards: int = 0
+    tape: float = 0.0
     effects: tuple[Effect, ...] = ()
     decision: Decision | None = None
     board: Board | None = None
@@ -76,6 +78,21 @@ class Case:
         """The one strip that is missing, where that is all."""
         found = tuple(losses(self.leaf, self.damage))
         return found[0] if len(found) == 1 else None
+
+    def kept(self) -> dict[str, str]:
+        """Under what mark, and as which leaf's spare, the piece is kept where it was only cut as the other hand."""
+        other, shape = turned(self.leaf), ""
+        if self.damage == Damage(wrong_hand=True) and self.leaf.mark not in self.done:
+            shape = next((leaf.mark for leaf in self.plan.assembly.leaves
+                          if leaf.hand is not self.leaf.hand and congruent(leaf.hinged, other)), "")
+        return {"keeps": f"{self.leaf.mark}-W{self.number}" if shape else "", "shape": shape}
+
+    @property
+    def tape(self) -> float:
+        """mm of strips on the leaf as it is; 0 while it bears none."""
+        if self.leaf.mark not in self.done:
+            return 0.0
+        return sum(strip.length * len(strip.tapes) for strip in self.plan.strips if self.leaf.mark in strip.leaves)
 
     def minutes(self, cuts: int, length: float, pieces: int = 1) -> float:
         """Snapping and cutting so many lines and handling so many pieces, at the project's rates."""
@@ -181,8 +198,9 @@ def _free_edges(plan: Plan, leaf: Leaf) -> Iterator[str]:
 def _spare(case: Case) -> Answer:
     for mark, shape in case.plan.mended.spares:
         if congruent(case.plan.assembly.by_mark[shape].hinged, case.leaf.hinged):
-            return Answer(Remedy.SPARE, values={"spare": mark}, minutes=case.minutes(0, 0.0),
-                          decision=case.decide(Remedy.SPARE, source=mark))
+            kept = case.kept()
+            return Answer(Remedy.SPARE, values={"spare": mark, **kept}, minutes=case.minutes(0, 0.0), tape=case.tape,
+                          decision=case.decide(Remedy.SPARE, source=mark, **kept))
     return Answer(Remedy.SPARE, "no_spare", {"hand": _hand(case)})
 
 
@@ -210,11 +228,12 @@ def _new(case: Case, blank: HeldBlank, remedy: Remedy) -> Answer | None:
     found = recut(blank, case.leaf, case.number)
     if found is None:
         return None
-    cuts, length = len(found.board.cuts), found.board.cut_length
+    cuts, length, kept = len(found.board.cuts), found.board.cut_length, case.kept()
     return Answer(remedy, values={"blank": blank.mark, "board": blank.board, "held": blank.held, "spare": found.spare,
-                                  "breadth": blank.breadth, "length": blank.length},
+                                  "breadth": blank.breadth, "length": blank.length, **kept},
                   cuts=cuts, lines=length, minutes=case.minutes(cuts, length, 2),
-                  boards=int(remedy is Remedy.BOARD), decision=case.decide(remedy, source=blank.mark), board=found.board)
+                  boards=int(remedy is Remedy.BOARD), tape=case.tape,
+                  decision=case.decide(remedy, source=blank.mark, **kept), board=found.board)
 
 
 def _packer(case: Case) -> Answer:

@@ -76,6 +76,11 @@ def sound(leaf: Leaf, damage: Damage) -> BaseGeometry | None:
     return good
 
 
+def turned(leaf: Leaf) -> tuple[Point, ...]:
+    """The leaf's outline as it comes out when it is cut as the other hand, counter-clockwise."""
+    return tuple((-x, y) for x, y in reversed(leaf.hinged))
+
+
 def lean(width: float, height: float, skew: float) -> float:
     """How far the top of a piece is shifted over its height, mm, from the difference of its diagonals.
 

@@ -44,7 +44,7 @@ def takes(words: Words, case: Case, answer: Answer) -> str:
     prices = case.plan.description.prices
     price = amount(answer.boards * prices.board, prices.currency) if answer.boards and prices.board is not None else ""
     return words.text("miscut.takes", cuts=answer.cuts, lines=answer.lines, minutes=answer.minutes, hours=answer.hours,
-                      boards=answer.boards, price=price)
+                      boards=answer.boards, price=price, tape=answer.tape)
 
 
 def effect_lines(words: Words, plan: Plan, effects: tuple[Effect, ...]) -> tuple[tuple[str, str, str], ...]:
@@ -69,8 +69,9 @@ def _of(words: Words, plan: Plan, effect: Effect) -> str:
 
 
 def lines(words: Words, case: Case, answers: tuple[Answer, ...],
-          pages: Mapping[Remedy, tuple[str, ...]] | None = None) -> Iterator[str]:
-    """The whole report for the terminal; `pages` are the numbers of the sheets that each answer changes."""
+          pages: Mapping[Remedy, tuple[str, ...] | None] | None = None, every: bool = False) -> Iterator[str]:
+    """The whole report for the terminal; `pages` are the numbers of the sheets that each answer changes: of `every` one, or
+    without those of the register; None where most of them change."""
     head = words.text("miscut.asked", mark=case.leaf.mark, told=case.told)
     loss = case.loss
     yield head if loss is None else f"{head} ({words.text('miscut.loss', edge=loss.edge, by=loss.by, beside=loss.beside)})"
@@ -90,11 +91,11 @@ def lines(words: Words, case: Case, answers: tuple[Answer, ...],
         for what, before, after in effect_lines(words, case.plan, answer.effects):
             yield f"          {what}: {before} -> {after}"
         if pages and answer.remedy in pages:
-            yield f"          {words.text('miscut.pages', pages=pages[answer.remedy])}"
+            yield f"          {words.text('miscut.pages', pages=pages[answer.remedy], every=every)}"
 
 
 def data(case: Case, answers: tuple[Answer, ...],
-         pages: Mapping[Remedy, tuple[str, ...]] | None = None) -> dict[str, Any]:
+         pages: Mapping[Remedy, tuple[str, ...] | None] | None = None) -> dict[str, Any]:
     """The same as plain data; mm, degrees, minutes, hours."""
     advised = next(number for number, answer in enumerate(answers, 1) if answer.possible)
     return {
@@ -104,7 +105,7 @@ def data(case: Case, answers: tuple[Answer, ...],
             "number": number, "answer": str(answer.remedy), "possible": answer.possible, "why_not": answer.no,
             **{key: value for key, value in answer.values.items() if isinstance(value, str | int | float | list)},
             "cuts": answer.cuts, "lines_mm": answer.lines, "minutes": answer.minutes, "wait_hours": answer.hours,
-            "boards": answer.boards, "changed_pages": (pages or {}).get(answer.remedy),
+            "boards": answer.boards, "tape_mm": answer.tape, "changed_pages": (pages or {}).get(answer.remedy),
             "effects": [{"name": e.name, "of": e.of, "before": e.before, "after": e.after, "unit": str(e.unit)}
                         for e in answer.effects],
         } for number, answer in enumerate(answers, 1)]}

@@ -273,7 +273,7 @@ class _Picture:
 
     def _used(self, blank: HeldBlank) -> str:
         """By which sheet a blank is cut for a leaf that was spoiled; empty while it is whole."""
-        recut = next((recut for recut in self.plan.mended.recuts if recut.blank.mark == blank.mark), None)
+        recut = self.plan.mended.used(blank.mark)
         return self._text("used", leaf=recut.leaf, sheet=sheet_number("mending", recut.decision)) if recut else ""
 
     def _keep(self, blank: HeldBlank) -> None:

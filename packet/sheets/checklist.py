@@ -17,6 +17,7 @@ from packet.sheets.kit import Kit
 from packet.work.facts import facts
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
+from packet.work.task import Task
 from packet.work.tasks import tasks
 from packet.work.wording import line, shared_values
 
@@ -39,9 +40,13 @@ def stations_on(plan: Plan, kit: Kit) -> dict[str, frozenset[Station]]:
 
 
 def _laid_out(plan: Plan, kit: Kit) -> list[_Page]:
+    return ticked_pages(plan, kit, tasks(plan), 1)
+
+
+def ticked_pages(plan: Plan, kit: Kit, work: tuple[Task, ...], start: int) -> list[_Page]:
+    """The pages of these tasks, which are numbered from `start`."""
     shared = shared_values(plan, kit.words)
-    entries = tuple(Entry(number, task, line(task, kit.words, shared))
-                    for number, task in enumerate(tasks(plan), 1))
+    entries = tuple(Entry(number, task, line(task, kit.words, shared)) for number, task in enumerate(work, start))
     runs = [(key, list(found)) for key, found in groupby(grouped(entries), key=lambda each: (each.station, each.hold))]
     made: dict[tuple[object, ...], Block] = {}
 

@@ -10,6 +10,7 @@ from packet.plan import Plan
 from packet.sheets.checklist import stations_on
 from packet.sheets.kit import Kit
 from packet.work.handouts import needs, place_of
+from packet.work.mending import mending_tasks
 from packet.work.sheet_numbers import binding_order, sheet_number
 from packet.work.stations import Station
 from packet.work.tasks import tasks
@@ -22,7 +23,10 @@ def handouts(plan: Plan, kit: Kit, packet: Sequence[FinishedSheet]) -> dict[Stat
     Links that would lead out of a handout are left out of it.
     """
     work = tasks(plan)
-    looked_at, listed = needs(plan, work), stations_on(plan, kit)
+    added = mending_tasks(plan)
+    looked_at = {**needs(plan, (*work, *added)),
+                 place_of(sheet_number("added")): frozenset(task.station for task in added)}
+    listed = stations_on(plan, kit)
     found: dict[Station, list[FinishedSheet]] = {}
     for sheet in packet:
         for station in {Station(sheet.number[0]), *looked_at.get(place_of(sheet.number), ()),

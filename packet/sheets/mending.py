@@ -66,7 +66,7 @@ def _anew(plan: Plan, kit: Kit, one: Decision, recut: Recut) -> Sheet:
                                                               along=recut.board.stock.length)),
              (words.text("mending.lines.snap"), words.text("mending.lines.snap_do", limit=limits.mark)),
              (words.text("mending.lines.cut"), words.text("mending.lines.cut_do", spare=recut.spare)),
-             (words.text("mending.lines.aside"), words.text("mending.lines.aside_do", mark=one.leaf)))
+             (words.text("mending.lines.aside"), words.text("mending.lines.aside_do", mark=one.leaf, keeps=one.keeps)))
     page = compose(alone, kit, Alike(one.number, (recut.board,)), lines, (), tip_trims(alone.assembly, recut.board))
     does = words.text(f"mending.short.{one.remedy}", where=where)
     return _sheet(kit, one, words.text("mending.blank_title", number=one.number, mark=one.leaf), does, page.marks,
@@ -99,7 +99,8 @@ def _values(plan: Plan, one: Decision, leaf: Leaf) -> dict[str, Any]:
     ys = [y for _, y in leaf.outline]
     return {
         "mark": one.leaf, "slot": one.slot, "source": one.source, "edge": one.edge, "amount": one.amount, "gap": one.gap,
-        "trimmed": one.trimmed, "door": leaf.door, "roof": leaf.kind is LeafKind.ROOF, "height": max(ys) - min(ys),
+        "trimmed": one.trimmed, "keeps": one.keeps,
+        "door": leaf.door, "roof": leaf.kind is LeafKind.ROOF, "height": max(ys) - min(ys),
         "hours": f"{plan.description.repair.glue_hold:g}",
         "length": math.dist(*leaf.edge(one.edge)) if one.edge in leaf.edges else 0.0}
 

@@ -215,7 +215,7 @@ def _paragraphs(plan: Plan, kit: Kit) -> Iterator[tuple[str, tuple[str, ...]]]:
         tape=tuple((need.foil, need.roll_width, need.net / own.quantity) for need in plan.needs),
         boards=boards, bought=bought.bought, all=sum(each * count for _, each, count in boards), leaves=board_mass(plan),
         stack=kit.form.size(*bought.stack))
-    yield words.text("order.keep.title"), tuple(_kept(bought, bool(plan.assembly.doors), kit))
+    yield words.text("order.keep.title"), tuple(_kept(plan, bought, kit))
     yield words.text("order.assumed.title"), words.texts(
         "order.assumed.lines", density=_density(own, kit), guessed="assume.density" in own.assumed,
         allowance=f"{own.tape.allowance:g}", tape_roll=own.tape.roll, foil_roll=own.foil.roll,
@@ -231,12 +231,15 @@ def _mix(plan: Plan) -> dict[str, str] | None:
             "bound": told_cost(plan.description, nested, nested.bound)}
 
 
-def _kept(bought: Supply, doors: bool, kit: Kit) -> Iterator[str]:
+def _kept(plan: Plan, bought: Supply, kit: Kit) -> Iterator[str]:
     words = kit.words
     yield words.text("order.keep.spare" if bought.spare else "order.keep.no_spare", spare=bought.spare,
-                     doors=doors)
-    for mark, breadth, length in bought.held:
-        yield words.text("order.keep.held", mark=mark, size=kit.form.size(breadth, length))
+                     doors=bool(plan.assembly.doors))
+    for blank in plan.mended.held:
+        used = plan.mended.used(blank.mark)
+        yield words.text("order.keep.used" if used else "order.keep.held", mark=blank.board,
+                         size=kit.form.size(blank.breadth, blank.length), leaf=used.leaf if used else "",
+                         sheet=sheet_number("mending", used.decision) if used else "")
     if not bought.held:
         yield words.text("order.keep.none_held")
 

@@ -23,6 +23,7 @@ ORDER = (
     "cautions",
     "arrangement",
     "checklist",
+    "added",
     "crew",
     "briefing",
     "station_cards",

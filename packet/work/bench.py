@@ -75,7 +75,7 @@ def _firsts(plan: Plan) -> dict[str, tuple[Leaf, ...]]:
     found: dict[str, tuple[Leaf, ...]] = {}
     for board in plan.boards:
         for piece in board.pieces:
-            leaf = plan.assembly.by_mark[piece.leaf]
+            leaf = plan.cut.by_mark[piece.leaf]
             if _type(leaf) not in known:
                 known.add(_type(leaf))
                 found[board.mark] = (*found.get(board.mark, ()), leaf)
@@ -90,7 +90,7 @@ def _type(leaf: Leaf) -> LeafType:
 
 def _mark(plan: Plan, run: Alike, after: tuple[str, ...]) -> Task:
     board = run.first
-    leaves = [plan.assembly.by_mark[piece.leaf] for piece in board.pieces]
+    leaves = [plan.cut.by_mark[piece.leaf] for piece in board.pieces]
     diagonals: dict[str, float] = {}
     for type_, leaf in {_type(leaf): leaf for leaf in reversed(leaves)}.items():
         if leaf.kind is LeafKind.ROOF or _rectangular(leaf):
@@ -103,7 +103,7 @@ def _mark(plan: Plan, run: Alike, after: tuple[str, ...]) -> Task:
 
 def _blank(plan: Plan, leaf: Leaf) -> str:
     """What a blank is called: by its kind where a kind has one size, else by its leaf."""
-    sizes = {_type(other)[2:] for other in plan.assembly.of_kind(leaf.kind)}
+    sizes = {_type(other)[2:] for other in plan.cut.of_kind(leaf.kind)}
     return str(leaf.kind) if len(sizes) == 1 else leaf.mark
 
 

@@ -133,7 +133,8 @@ def _quantities(plan: Plan, task: Task) -> Quantities:
         strip = strips[mark]
         kind = Work.FOIL if strip.role in (Role.FOIL, Role.SEAL) else Work.STRIP
         found[kind] += strip.length * len(strip.tapes)
-    lengths = {(board.mark, cut.number): cut.length for board in plan.boards for cut in board.cuts}
+    boards = (*plan.boards, *(recut.board for recut in plan.mended.recuts))
+    lengths = {(board.mark, cut.number): cut.length for board in boards for cut in board.cuts}
     found[Work.CUT] += sum(lengths[key] for key in task.cuts)
     found[Work.SLIT] += len(task.relief)
     if task.hold:
@@ -158,6 +159,13 @@ _MORE: dict[str, Callable[[Plan, Task], Quantities]] = {
         Work.LINE: task.values["lines"] * task.values["count"], Work.BOARD: task.values["count"]},
     "cut": lambda plan, task: {Work.BOARD: task.values["count"]},
     "first_pieces": lambda plan, task: {Work.CHECK: len(task.marks) - 1},
+    "mend_use": lambda plan, task: {Work.PIECE: 1},
+    "mend_slot": lambda plan, task: {Work.PIECE: 2},
+    "mend_spare": lambda plan, task: {Work.PIECE: 2},
+    "mend_cut": lambda plan, task: {Work.LINE: task.values["lines"], Work.PIECE: 2},
+    "mend_glue": lambda plan, task: {Work.LINE: 2, Work.CUT: task.values["cut"], Work.PIECE: 2},
+    "mend_trim": lambda plan, task: {Work.LINE: task.values["lines"], Work.CUT: task.values["cut"],
+                                     Work.PIECE: len(task.marks)},
     "keep": lambda plan, task: {Work.PIECE: 1 + len(task.values["held"])},
     "sort": lambda plan, task: {Work.PIECE: len(task.marks)},
     "surface": lambda plan, task: {Work.PIECE: len(plan.assembly.leaves)},

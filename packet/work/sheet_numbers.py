@@ -11,8 +11,9 @@ _NUMBERS = {
     "arrangement": "L-03",
     "checklist": "L-04",
     "crew": "L-30",
-    "recall": "L-33",
     "words": "L-31",
+    "added": "L-32",
+    "recall": "L-33",
     "order": "P-01",
     "strips": "P-02",
     "cuts": "C-00",
@@ -61,18 +62,20 @@ PATTERN = rf"(?<![\w-])[{_SERIES}](?:-[0-9]{{2}}|-[1-9][{_SUFFIXES}]|[0-9]{{2}}[
 def sheet_number(name: str, page: int = 1) -> str:
     """The number of the sheet of that name; further pages of one sheet are `L-2B`, `L-2C` and on.
 
-    A sheet that is last in its series simply counts on. Raises KeyError for an unknown name, ValueError for a
-    page that cannot be numbered.
+    A sheet that is last in its series simply counts on, decisions on spoiled parts to `C-99` and then `C99B`. Raises
+    KeyError for an unknown name, ValueError for a page that cannot be numbered.
     """
     if name not in _NUMBERS:
         raise KeyError(f"there is no sheet named {name!r}; known: {', '.join(_NUMBERS)}")
     number = _NUMBERS[name]
     series, count = number.split("-")
-    last = 100 - int(count) if name in _COUNTING else len(_SUFFIXES) + 1
+    # Behind 99 there are letters again, so that decisions do not run out of numbers.
+    last = 100 - int(count) + len(_SUFFIXES) * (name == "mending") if name in _COUNTING else len(_SUFFIXES) + 1
     if not 1 <= page <= last:
         raise ValueError(f"sheet {name!r} has no page {page}; the last that can be numbered is {last}")
     if name in _COUNTING:
-        return f"{series}-{int(count) + page - 1:02d}"
+        turn = int(count) + page - 1
+        return f"{series}-{turn:02d}" if turn < 100 else _continued(series, 99, turn - 98)
     return number if page == 1 else _continued(series, int(count), page)
 
 

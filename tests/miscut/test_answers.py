@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -186,7 +187,33 @@ def test_small_holes_and_holes_in_waste_are_no_damage() -> None:
 def test_wrong_hand() -> None:
     """A rectangle has no hand until it is drilled; a roof leaf fits only inside out."""
     assert first(case("A3", wrong_hand=True)) is Remedy.USE
-    assert first(case("A3R", wrong_hand=True)) is Remedy.BLANK
+    wrong = case("A3R", wrong_hand=True)
+    assert first(wrong) is Remedy.BLANK
+    decision = ranked(wrong)[Remedy.BLANK].decision
+    assert decision is not None and decision.keeps == "A3R-W1"
+    kept = make_plan(replace(wrong.plan.description, decided=(decision,)))
+    # The spoiled leaf itself serves a leaf of the hand it has; the second one of its rectangle serves its own.
+    assert ranked(case("A2R", kept, lost=True))[Remedy.SPARE].values["spare"] == "A3R-W1"
+    assert ranked(case("A5R", kept, lost=True))[Remedy.SPARE].values["spare"] == "A3R-S1"
+    taped = case("A3R", done=("A3R",), wrong_hand=True)
+    assert ranked(taped)[Remedy.BLANK].values["keeps"] == ""
+    assert ranked(taped)[Remedy.BLANK].tape > 0.0
+
+
+@pytest.mark.parametrize("name", ["screen", "booth", "cool-box"])
+@pytest.mark.parametrize("damage", [{"width": 200.0}, {"height": 390.0}, {"shaved": ("right", 5.0)}, {"skew": 6.0},
+                                    {"hole": (100.0, 100.0, 50.0)}, {"wrong_hand": True}, {"lost": True}], ids=str)
+def test_chains_and_free_forms_have_an_answer_or_a_reason(name: str, damage: dict[str, Any]) -> None:
+    """A rectangle has no hand; a trim of mates needs a ring; a new leaf is always possible."""
+    plan = zoo_plan(name)
+    found = case(plan.assembly.leaves[1].mark, plan, **damage)
+    own = ranked(found)
+    assert own[Remedy.BOARD].possible and first(found) is (Remedy.USE if "wrong_hand" in damage else first(found))
+    assert own[Remedy.USE].possible == ("wrong_hand" in damage)
+    assert {own[Remedy.PARTNER].no, own[Remedy.ALL].no} <= {"no_strip", "no_ring"}
+    assert own[Remedy.PACKER].no in ("no_strip", "packer_size") or damage in ({"height": 390.0}, {"shaved": ("right", 5.0)})
+    told = "\n".join(lines(Words(Format(plan.description.system)), found, answers(found)))
+    assert "ADVISED" in told and not re.search(r"\beaves?\b", told)
 
 
 @pytest.mark.parametrize("path", sorted(samples().glob("*.yaml")), ids=lambda path: path.stem)

@@ -20,12 +20,14 @@ from packet.cli import app
 from packet.description.decided import Decision, Remedy
 from packet.ledger.entries import Decided, Piece, State
 from packet.ledger.joined import decisions
-from packet.ledger.store import Ledger
+from packet.ledger.store import Ledger, LedgerMoved
 from packet.miscut.answers import Case, answers
 from packet.miscut.damage import Damage
 from packet.plan import Plan, make_plan
-from packet.reissue import changed_pages, completed, publish
+from packet.reissue import changed_pages, completed, pages_changed_by_boards, publish
 from packet.sheets.mending import draw
+from packet.work.sheet_numbers import sheet_named
+from tests.bench.take_kills import survive
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.miscut.recording_decisions import PAGES
 from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose
@@ -115,6 +117,44 @@ def test_taking_an_answer_reissues_what_changed_and_no_more(tmp_path: Path) -> N
     assert set(changed) == set(labels) - {"L-33"}
     again = run.invoke(app, ["miscut", str(project), "A4", "--lost"])
     assert "5H1H1" in again.output
+
+
+@pytest.mark.parametrize(("name", "leaf"), [("check case", "A3"), ("cool-box", "SIDE1")])
+def test_pages_of_an_answer_are_known_without_drawing_the_packet(name: str, leaf: str) -> None:
+    """Against all pages drawn before and after: the same, but for the register's."""
+    plan = plan_of(CHECK_CASE) if name == "check case" else zoo_plan(name)
+    one = plan.assembly.by_mark[leaf]
+    found = {answer.remedy: answer.decision for damage in (Damage(shaved=(one.edges[1], 12.7)), Damage(height=47.5 * INCH))
+             for answer in answers(Case(plan, one, damage, "as measured")) if answer.decision}
+    wanted = [found[remedy] for remedy in (Remedy.SLOT, Remedy.BLANK, Remedy.PARTNER) if remedy in found]
+    plans = tuple(make_plan(replace(plan.description, decided=(decision,))) for decision in wanted if decision)
+    quick, drawn = pages_changed_by_boards(plan, plans), changed_pages(plan, plans)
+    assert len(plans) == (3 if name == "check case" else 2)
+    for few, all_of_them in zip(quick, drawn, strict=True):
+        if few is None:
+            assert len(all_of_them) > 30
+        else:
+            register = {number for number in all_of_them if sheet_named(number) == "cover"}
+            assert set(few) == set(all_of_them) - register
+
+
+def test_a_whole_run_that_is_killed_leaves_all_or_nothing(tmp_path: Path) -> None:
+    """The command from its start to its end; 200 kills were run by tests/bench/take_kills.py."""
+    assert sum(survive(max(3, KILLS // 4), tmp_path).values()) >= 3
+
+
+def test_two_commands_at_once_never_interleave(tmp_path: Path) -> None:
+    """Of two that read the same ledger one records its decision; the other says so and leaves nothing behind."""
+    project = tmp_path / "hut.yaml"
+    copy(CHECK_CASE, project)
+    first = second = Ledger.of(project)
+    target = tmp_path / "hut-reissue-1.pdf"
+    publish(first, Decision(1, Remedy.USE, "A3", "first"), (), PAGES, target)
+    with pytest.raises(LedgerMoved, match="another command"):
+        publish(second, Decision(1, Remedy.USE, "A4", "second"), (), PAGES + b"other", target)
+    assert [one.leaf for one in decisions(Ledger.of(project))] == ["A3"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["hut-reissue-1.pdf", "hut.ledger", "hut.yaml"]
+    assert target.read_bytes() == PAGES
 
 
 def test_card_tells_what_to_do() -> None:

@@ -16,10 +16,12 @@ from packet.plan import Plan, make_plan
 from packet.units import Format, System
 from packet.words import Words
 from packet.work.facts import facts
+from packet.work.mending import mending_tasks
 from packet.work.tasks import tasks
 from packet.work.wording import Line, difference, line, shared_values, temperature
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.work.kinds import FIVE, OTHERS, PLAIN
+from tests.work.test_mending import several
 from tests.zoo import zoo, zoo_plan
 
 SAW = """
@@ -76,6 +78,7 @@ def test_every_task_says_what_to_do_and_what_to_check(name: str) -> None:
 def test_no_step_is_written_in_vain_and_no_part_is_unknown() -> None:
     written = Words(Format(System.INCH)).entry("steps")
     used = {step for name in NAMES for step, _, _ in lines(name)}
+    used |= {task.step for task in mending_tasks(several(plan_of(CHECK_CASE)))}
     assert set(written) == used
     assert {part for parts in written.values() for part in parts} <= {"name", "each", "do", "check", "why", "limit"}
 
