@@ -46,22 +46,30 @@ class _Openings:
         self._lettering, self._form = kit.lettering, plan.form
 
     def sheets(self) -> tuple[Sheet, ...]:
-        """The largest scale at which every leaf fits a page with its words, or the next where that saves a page."""
-        foot = self._rules(self._kit.room.width)
-        below, above = self._kit.room.cut_bottom(foot.height, 5.0)
+        """The leaves with the rules at the foot of each page; where no leaf fits above them, the rules on a page of their own."""
+        room = self._kit.room
+        foot = self._rules(room.width)
+        below, above = room.cut_bottom(foot.height, 5.0)
+        if chosen := self._scaled(above):
+            scale, drawn = chosen
+            return tuple(self._sheet(page, number, scale, foot.moved(below.top_left).marks)
+                         for number, page in enumerate(drawn, 1))
+        if not (chosen := self._scaled(room)):
+            raise LayoutError("a leaf with its openings does not fit this paper at any scale")
+        scale, drawn = chosen
+        alone = Page(foot.moved(room.top_left).marks, ())
+        return tuple(self._sheet(page, number, scale, ()) for number, page in enumerate((*drawn, alone), 1))
+
+    def _scaled(self, room: Room) -> tuple[Scale, tuple[Page, ...]] | None:
+        """The largest scale at which every leaf fits the room with its words, or the next where that saves a page."""
         found: list[tuple[Scale, tuple[Page, ...]]] = []
         for scale in series(self._kit.system):
             if not self._clear(scale) or len(found) == 2:
                 break
-            laid = [drawn for ways in (WAYS, WAYS[::-1]) if (drawn := self._laid(scale, above, ways))]
+            laid = [drawn for ways in (WAYS, WAYS[::-1]) if (drawn := self._laid(scale, room, ways))]
             if laid:
                 found.append((scale, min(laid, key=len)))
-        if not found:
-            raise LayoutError("a leaf with its openings does not fit this paper at any scale")
-        scale, drawn = min(found, key=lambda each: len(each[1]))
-        return tuple(
-            self._sheet(page, number, scale, foot.moved(below.top_left).marks) for number, page in enumerate(drawn, 1)
-        )
+        return min(found, key=lambda each: len(each[1])) if found else None
 
     def _laid(self, scale: Scale, room: Room, ways: tuple[tuple[bool, float], ...]) -> tuple[Page, ...]:
         """The leaves on pages, each set in the first of the ways that fits; none where one fits in no way."""
