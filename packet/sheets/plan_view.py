@@ -161,13 +161,27 @@ class _PlanView:
         space = length / 2 - _MARK_ZONE
         style = BODY_BOLD if self._lettering.width(number, BODY_BOLD) + 2 <= space else FINE_BOLD
         wide = max(self._lettering.width(number, style), self._lettering.width(word, FINE))
-        run = length / 2 + min(6.5, max(2.0, space - wide)) + wide / 2
-        middle = (a[0] + ux * run, a[1] + uy * run)
+        preferred = length / 2 + min(6.5, max(2.0, space - wide)) + wide / 2
         up = polar((0.0, 0.0), 1.0, angle + 90)
-        return (
-            Line(a, b, DIMENSION), *terminator(a, (-ux, -uy)), *terminator(b, (ux, uy)),
-            Text((middle[0] + up[0], middle[1] + up[1]), number, style, "centre", angle),
-            Text((middle[0] - up[0] * 3.7, middle[1] - up[1] * 3.7), word, FINE, "centre", angle))
+
+        def lettered(run: float) -> tuple[Text, Text]:
+            middle = (a[0] + ux * run, a[1] + uy * run)
+            return (Text((middle[0] + up[0], middle[1] + up[1]), number, style, "centre", angle),
+                    Text((middle[0] - up[0] * 3.7, middle[1] - up[1] * 3.7), word, FINE, "centre", angle))
+
+        # Where leaf marks stand in the way, as at the corner of an odd ring, the texts move along the line.
+        runs = (preferred, *(length * share / 20 for share in (11, 10, 9, 8, 7, 12, 6, 13)))
+        texts = next((found for found in map(lettered, runs) if self._free_of_marks(found)), lettered(preferred))
+        return (Line(a, b, DIMENSION), *terminator(a, (-ux, -uy)), *terminator(b, (ux, uy)), *texts)
+
+    def _free_of_marks(self, texts: tuple[Text, ...]) -> bool:
+        """Whether these texts keep off the marks of the leaves."""
+        import shapely
+
+        marks = [shapely.Polygon(self._lettering.box(mark)) for leaf in self._cuts
+                 for mark in self._leaf_mark(self._plan.assembly.by_mark[leaf]) if isinstance(mark, Text)]
+        boxes = [shapely.Polygon(self._lettering.box(text)).buffer(0.3) for text in texts]
+        return not any(box.intersects(mark) for box in boxes for mark in marks)
 
     def _corners(self) -> tuple[Seam, ...]:
         return tuple(seam for seam in self._plan.assembly.seams if seam.kind is SeamKind.CORNER)
