@@ -46,7 +46,7 @@ class _Openings:
         self._lettering, self._form = kit.lettering, plan.form
 
     def sheets(self) -> tuple[Sheet, ...]:
-        """The leaves with the rules at the foot of each page; where no leaf fits above them, the rules on a page of their own."""
+        """The leaves with the rules at the foot of each page; where none fits above them, the rules have their own page."""
         room = self._kit.room
         foot = self._rules(room.width)
         below, above = room.cut_bottom(foot.height, 5.0)
