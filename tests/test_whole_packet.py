@@ -16,6 +16,7 @@ import pikepdf
 import pypdf
 import pypdfium2
 import pytest
+import shapely
 from numpy.typing import NDArray
 from PIL import Image
 
@@ -44,6 +45,9 @@ EMPTY = {
     "What the day rests on": "the end of a list of values",
     "Checklist": "a hold point stands across the page and is not parted, so the last page may hold one task",
     "Site and anchors": "laid out for letter and A4; a larger paper leaves it room",
+    "Boards received": "a line for every board of the order, however few the last page holds",
+    "Load of each anchor": "a line for every anchor; few anchors fill few lines",
+    "Task by task": "a line for every task, however few the last page holds",
     "Air, what it rests on": "laid out for letter and A4; a larger paper leaves it room",
 }
 """Sheets, by the beginning of their titles, that may be emptier than a third, and why."""
@@ -204,13 +208,14 @@ def test_callouts_and_the_register_lead_to_the_sheets_they_name(case: str) -> No
         for link in sheet.links:
             assert link.target in numbers, f"{sheet.number} leads to {link.target}"
             left, bottom, right, top = link.rect
+            ground = shapely.box(left, bottom, right, top)
             under = " ".join(mark.string for mark in sheet.marks if isinstance(mark, Text)
-                             and left - 1 <= mark.at[0] <= right + 1 and bottom - 1 <= mark.at[1] <= top + 1)
-            assert link.target in under or sheet.station != "LEAD", f"{sheet.number}: a link to {link.target} over {under!r}"
+                             and shapely.Polygon(letters().box(mark)).intersects(ground))
+            assert link.target in under, f"{sheet.number}: a link to {link.target} over {under!r}"
         if sheet.number.startswith("L-1") or sheet.number == "L-01":
             led |= {link.target for link in sheet.links}
         assert len(page.get("/Annots", [])) == len(sheet.links)
-    assert numbers - led <= {number for number in numbers if number.startswith("L")}
+    assert numbers - led <= {number for number in numbers if number.startswith(("L-01", "L-1", "L1"))}
 
 
 @pytest.mark.parametrize("case", CASES)

@@ -163,7 +163,7 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         "boards.kerf": form.length_unit(boards.kerf), "boards.edge_trim": form.length_unit(boards.edge_trim),
         **({"boards.quantity": str(given.quantity)} if given.quantity > 1 else {}),
         "boards.spare": str(boards.spare), "boards.measured": str(len(boards.measured)),
-        **({"boards.also": ", ".join(form.size(*size) for size in boards.sizes[1:])} if boards.also else {}),
+        "boards.also": ", ".join(form.size(*size) for size in boards.sizes[1:]) or words.text("cover.inputs.is_no"),
         "boards.alternates": str(len(boards.alternates)),
         "tape.land": form.length_unit(tape.land), "tape.stock": measures(tape.stock),
         "tape.sill_land": form.length_unit(tape.sill_land),

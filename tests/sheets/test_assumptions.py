@@ -44,7 +44,8 @@ OTHER = {
     "tape": {"land": "2-1/2", "stock": "[4, 6, 8]", "sill_land": "2", "combine": "no", "roll": "30 yd", "allowance": "60",
              "join": "20"},
     "foil": {"stock": "[2]", "margin": "3", "overlap": "2", "roll": "30 yd"},
-    "limits": {"board_spread": "1/2", "thickness_spread": "1/4", "mark": "1/8", "cut": "1/4", "diagonal": "1/4"},
+    "limits": {"board_spread": "1/2", "thickness_spread": "1/4", "mark": "1/8", "cut": "1/4", "diagonal": "1/4",
+               "steep": "1.5"},
     "prices": {"date": "2032-01-01", "currency": "NZD", "board": "31", "rolls": "[{tape: foil, width: 3, price: 8}]",
                "sleeve": "2", "weather_strip": "2", "tools": "9"},
 }
@@ -53,7 +54,8 @@ SHEETS = {"wind": "wind site cards", "lift": "carry", "air": "air", "taping": "w
           "site": "site keep air carry wind", "assume": "carry order", "tape": "order strips recipes", "foil": "order strips",
           "limits": "receiving inspection checklist", "prices": "order"}
 
-UNSEEN = {"tape.combine": "strips wide enough need no second beside them: two thicknesses of board do"}
+UNSEEN = {"limits.steep": "how steep a sensitivity is warned of: it changes the findings, see tests/test_steep.py",
+          "tape.combine": "strips wide enough need no second beside them: two thicknesses of board do"}
 """Keys that change nothing on these sheets of this project, and why."""
 
 
