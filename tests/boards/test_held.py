@@ -49,15 +49,15 @@ def _brute(length: float, breadth: float, width: float, height: float, kerf: flo
     def lane(across: float, sides: tuple[float, ...]) -> int:
         return max((1 + lane(across - side - kerf, sides) for side in sides if side <= across + 1e-9), default=0)
 
-    def cut(along: float, across: float) -> int:
+    def filled(along: float, across: float) -> int:
         best = 0
         for section in (width, height):
             if section <= along + 1e-9:
                 sides = tuple(b for a, b in ((width, height), (height, width)) if a <= section + 1e-9)
-                best = max(best, lane(across, sides) + cut(along - section - kerf, across))
+                best = max(best, lane(across, sides) + filled(along - section - kerf, across))
         return best
 
-    return max(cut(length, breadth), cut(breadth, length))
+    return max(filled(length, breadth), filled(breadth, length))
 
 
 def test_count_of_rectangles_against_trying_everything() -> None:
