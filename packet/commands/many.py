@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator, Sequence
 from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
@@ -22,6 +23,7 @@ SUFFIXES = (".yaml", ".yml")
 def print_many(projects: Sequence[Path], out: Path | None, paper: str | None, bound: Path | None, jobs: int,
                scheduler: str | None) -> None:
     """Print them all; one that cannot be printed does not stop the others, and is listed at the end (exit code 2)."""
+    gc.enable()  # memory must not grow with the number of projects
     files = _files(projects)
     if bound:
         if out:

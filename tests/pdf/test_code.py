@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from dataclasses import replace
 
+import numpy as np
 import pypdfium2
 import pytest
 import zxingcpp
@@ -14,6 +15,7 @@ from packet.drawing.marks import Line
 from packet.drawing.page import FinishedSheet, Identity, Paper, Sheet, finish, frame_rect
 from packet.drawing.page_code import CAPACITY, MODULE, MODULES, QUIET, code_text, serial_in
 from packet.drawing.pens import VISIBLE
+from packet.pdf.code import runs
 from packet.pdf.fonts import lettering
 from packet.pdf.writer import write
 
@@ -48,6 +50,58 @@ def test_a_project_too_long_for_the_code_is_cut_and_no_letter_stops_it(letters: 
     (text,) = read(sheet, 200)
     assert len(text) <= CAPACITY
     assert text.startswith(f"{sheet.serial}/C-04/8F3A01BC/AO 12345 VOGELWARTE UBER")
+
+
+def modules(text: str) -> bytearray:
+    """Row by row, 1 where dark."""
+    found = bytearray(MODULES * MODULES)
+    for column, row, count in runs(text):
+        found[row * MODULES + column:row * MODULES + column + count] = b"\1" * count
+    return found
+
+
+def scanned(dark: bytearray) -> list[str]:
+    """What a reader finds in modules of 4 dots each, within their quiet zone."""
+    side = MODULES + 2 * QUIET
+    image = np.full((side, side), 255, np.uint8)
+    image[QUIET:-QUIET, QUIET:-QUIET] -= 255 * np.frombuffer(dark, np.uint8).reshape(MODULES, MODULES)
+    return [found.text for found in zxingcpp.read_barcodes(image.repeat(4, axis=0).repeat(4, axis=1))]
+
+
+LETTERS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"  # ISO/IEC 18004, table 5
+
+
+@pytest.mark.parametrize("text", ["A", LETTERS, LETTERS[:44], LETTERS[::-1], "0" * CAPACITY, "/" * CAPACITY])
+def test_every_letter_and_every_length_is_read_back(text: str) -> None:
+    assert scanned(modules(text)) == [text]
+
+
+def test_it_is_the_code_that_another_maker_draws() -> None:
+    from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
+
+    for count in range(1, CAPACITY + 1):
+        text = (LETTERS * 2)[count:2 * count]
+        other = QRCode(3, QRErrorCorrectLevel.M)
+        other.addData("A" + text[1:])  # a number alone would be told apart there
+        other.makeImpl(False, 3)
+        assert modules("A" + text[1:]) == bytearray(bool(dark) for row in other.modules for dark in row), text
+
+
+def test_a_blot_over_twelve_codewords_of_seventy_is_borne_and_one_over_a_third_of_the_code_is_not() -> None:
+    text = LETTERS[:40]
+    dusty = modules(text)
+    for row in range(12, 16):  # a codeword is 2 wide and 4 high: at most 6 across, 2 above each other; 13 can be borne
+        dusty[row * MODULES + 10:row * MODULES + 20] = b"\1" * 10
+    assert scanned(dusty) == [text]
+    for row in range(9, 20):
+        dusty[row * MODULES:(row + 1) * MODULES] = b"\1" * MODULES
+    assert scanned(dusty) == []
+
+
+@pytest.mark.parametrize("text", ["x", "A" * (CAPACITY + 1)])
+def test_what_a_code_cannot_hold_is_refused(text: str) -> None:
+    with pytest.raises(ValueError):
+        runs(text)
 
 
 def test_it_stands_in_the_title_block_with_its_quiet_zone_free(letters: Lettering) -> None:
