@@ -263,9 +263,25 @@ def fixed(x: float, places: int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """How one packet writes its numbers; every sheet uses the one of its system."""
+    """How one packet writes its numbers; every sheet uses the one of its system and language.
+
+    `point` stands between whole and decimals: a point or a comma on the line (ISO 80000-1).
+    """
 
     system: System
+    point: str = "."
+
+    def fixed(self, x: float, places: int) -> str:
+        """`x` with a fixed number of decimals, ties away from zero, never `-0`."""
+        return self.pointed(fixed(x, places))
+
+    def plain(self, x: float) -> str:
+        """A number as the project file has it, without needless decimals: `1.5`, `24`."""
+        return self.pointed(f"{x:g}")
+
+    def pointed(self, written: str) -> str:
+        """A number that is written with a point, with the sign of this packet."""
+        return written.replace(".", self.point)
 
     @property
     def unit(self) -> str:
@@ -279,8 +295,8 @@ class Format:
         """
         if self.system is System.METRIC:
             if halves and abs(abs(mm) % 1 - 0.5) <= 0.05 + _NOISE:
-                return fixed(math.copysign(math.floor(abs(mm)) + 0.5, mm), 1)
-            return fixed(mm, 0)
+                return self.fixed(math.copysign(math.floor(abs(mm)) + 0.5, mm), 1)
+            return self.fixed(mm, 0)
         whole, top, bottom = nearest_fraction(mm / INCH, 16)
         sign = "-" if whole < 0 or top < 0 else ""
         if not top:
@@ -300,11 +316,11 @@ class Format:
 
     def decimal(self, mm: float) -> str:
         """Decimal without unit: two places of an inch, or one of a millimetre."""
-        return fixed(mm, 1) if self.system is System.METRIC else fixed(mm / INCH, 2)
+        return self.fixed(mm, 1) if self.system is System.METRIC else self.fixed(mm / INCH, 2)
 
     def feet(self, mm: float) -> str:
         """A take-off length: `128.2 ft` or `39.1 m`."""
-        return f"{fixed(mm / 1000, 1)} m" if self.system is System.METRIC else f"{fixed(mm / FOOT, 1)} ft"
+        return f"{self.fixed(mm / 1000, 1)} m" if self.system is System.METRIC else f"{self.fixed(mm / FOOT, 1)} ft"
 
     def feet_up(self, mm: float) -> str:
         """A length to buy, never rounded down: `128.3 ft` or `39.2 m`."""
@@ -314,7 +330,7 @@ class Format:
     def feet_inches(self, mm: float) -> str:
         """A large size: `4' 2-1/2"` to 1/16 in, or metres to the millimetre."""
         if self.system is System.METRIC:
-            return f"{fixed(mm / 1000, 3)} m"
+            return f"{self.fixed(mm / 1000, 3)} m"
         (feet, inches), part = cascade_parts(abs(mm) / FOOT, (1, 12), 16)
         number = f"{inches}-{part}" if inches and part else str(part if part else inches)
         sign = "-" if mm < 0 and (feet or inches or part) else ""
@@ -327,18 +343,18 @@ class Format:
     def area(self, m2: float) -> str:
         """`41.6 sq ft` or `3.9 m2`; under 0.05 m2 in `sq in` or `cm2`."""
         if self.system is System.METRIC:
-            return f"{fixed(m2, 1)} m2" if abs(m2) >= 0.05 else f"{fixed(m2 * 1e4, 1)} cm2"
+            return f"{self.fixed(m2, 1)} m2" if abs(m2) >= 0.05 else f"{self.fixed(m2 * 1e4, 1)} cm2"
         if abs(m2) >= 0.05:
-            return f"{fixed(m2 * 1e6 / FOOT**2, 1)} sq ft"
-        return f"{fixed(m2 * 1e6 / INCH**2, 1)} sq in"
+            return f"{self.fixed(m2 * 1e6 / FOOT**2, 1)} sq ft"
+        return f"{self.fixed(m2 * 1e6 / INCH**2, 1)} sq in"
 
     def volume(self, m3: float) -> str:
         """`194.0 cu ft` or `5.5 m3`."""
-        return f"{fixed(m3, 1)} m3" if self.system is System.METRIC else f"{fixed(m3 * 1e9 / FOOT**3, 1)} cu ft"
+        return f"{self.fixed(m3, 1)} m3" if self.system is System.METRIC else f"{self.fixed(m3 * 1e9 / FOOT**3, 1)} cu ft"
 
     def mass(self, kg: float) -> str:
         """`30.1 lb` or `13.6 kg`."""
-        return f"{fixed(kg, 1)} kg" if self.system is System.METRIC else f"{fixed(kg / POUND, 1)} lb"
+        return f"{self.fixed(kg, 1)} kg" if self.system is System.METRIC else f"{self.fixed(kg / POUND, 1)} lb"
 
     def force(self, newton: float) -> str:
         """`52 lb` or `233 N`, rounded up, since it is what must be held."""
@@ -349,21 +365,21 @@ class Format:
     def speed(self, metres_per_second: float) -> str:
         """`8.7 mph` or `3.9 m/s`."""
         if self.system is System.METRIC:
-            return f"{fixed(metres_per_second, 1)} m/s"
-        return f"{fixed(metres_per_second / MILE_PER_HOUR, 1)} mph"
+            return f"{self.fixed(metres_per_second, 1)} m/s"
+        return f"{self.fixed(metres_per_second / MILE_PER_HOUR, 1)} mph"
 
     def pressure(self, pascal: float) -> str:
         """`2.3 lb/sq ft` or `110 Pa`."""
         if self.system is System.METRIC:
-            return f"{fixed(pascal, 0)} Pa"
-        return f"{fixed(pascal * SQUARE_FOOT / POUND_FORCE, 2)} lb/sq ft"
+            return f"{self.fixed(pascal, 0)} Pa"
+        return f"{self.fixed(pascal * SQUARE_FOOT / POUND_FORCE, 2)} lb/sq ft"
 
     def temperature(self, celsius: float) -> str:
         """`50 °F` or `10 °C`."""
         if self.system is System.METRIC:
-            return f"{fixed(celsius, 0)} °C"
-        return f"{fixed(celsius / FAHRENHEIT_STEP + 32, 0)} °F"
+            return f"{self.fixed(celsius, 0)} °C"
+        return f"{self.fixed(celsius / FAHRENHEIT_STEP + 32, 0)} °F"
 
     def angle(self, degrees: float) -> str:
         """`151.0°`."""
-        return f"{fixed(degrees, 1)}°"
+        return f"{self.fixed(degrees, 1)}°"

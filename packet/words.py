@@ -9,6 +9,7 @@ the program has in English, such as `inner` or `wall mid`, and gives the languag
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -19,7 +20,7 @@ from jinja2.sandbox import SandboxedEnvironment
 
 from packet.description.own_words import OwnWords
 from packet.resources import sentences
-from packet.units import Format
+from packet.units import Format, System
 
 try:
     from yaml import CSafeLoader as _Loader
@@ -40,12 +41,18 @@ class Words:
         self._theirs = frozenset(line for _, said in own for line in ((said,) if isinstance(said, str) else said))
         self._files: dict[str, Any] = {}
         self._compiled: dict[str, Template] = {}
-        self._form = form
+        self._given = form
+
+    @cached_property
+    def form(self) -> Format:
+        """How numbers are written in this language. Where inches are in use decimals have a point in every language, and
+        a reading with a comma is refused."""
+        return replace(self._given, point=self.name(".")) if self._given.system is System.METRIC else self._given
 
     @cached_property
     def _environment(self) -> SandboxedEnvironment:
         environment = SandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
-        form = self._form
+        form = self.form
         environment.filters.update(
             measure=form.length_unit, figure=form.length, both=form.length_both, long=form.feet,
             angle=form.angle, area=form.area, volume=form.volume, mass=form.mass, name=self.name)

@@ -23,6 +23,7 @@ from packet.drawing.page import FinishedSheet, copy_note
 from packet.plan import Plan, make_plan
 from packet.printing import drawn, full_size_sheets
 from packet.resources import languages, samples, sentences
+from packet.units import System
 from tests.zoo import zoo_plan
 
 ACCENTS = str.maketrans("aeiouyAEIOUY", "áéíóúýÁÉÍÓÚÝ")
@@ -164,6 +165,11 @@ def test_no_sentence_is_left_in_english(language: str) -> None:
 def test_no_page_has_a_word_that_is_english_alone(plan: Plan, language: str) -> None:
     english, own = ({word for _, text in spoken(each) for word in spelled(text)} for each in ("en", language))
     told = replace(plan, description=replace(plan.description, language=Language(language)))
-    found = leaks(told, drawn(told))
+    sheets = drawn(told)
+    found = leaks(told, sheets)
     assert len(found) > 500  # the pages are there
     assert {word: where for word, where in found.items() if word.lower() in english - own} == {}
+    wrong = "." if told.form.system is System.METRIC and language == "es" else ","
+    decimals = [text for sheet in sheets for text in said(sheet) if re.search(r"\d[.,]\d", text)]
+    assert len(decimals) > 20
+    assert [text for text in decimals if re.search(rf"\d[{wrong}]\d", text)] == []

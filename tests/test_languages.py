@@ -77,7 +77,7 @@ def test_what_is_missing_is_found(tmp_path: Path) -> None:
 
 
 def test_a_term_has_the_word_of_its_language(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    (tmp_path / "names.yaml").write_text("inner: interior\n", encoding="utf-8")
+    (tmp_path / "names.yaml").write_text('".": ","\ninner: interior\n', encoding="utf-8")
     (tmp_path / "said.yaml").write_text("face: 'cara {{ face | name | upper }}'\n", encoding="utf-8")
     monkeypatch.setattr("packet.words.sentences", lambda language: tmp_path)
     words = Words(Format(System.METRIC))

@@ -272,3 +272,11 @@ def test_a_metric_packet_never_shows_an_inch(mm: float) -> None:
     for text in texts:
         assert text.endswith(("mm", " m"))
         assert not set("\"'/") & set(text)
+
+
+def test_decimals_have_the_sign_of_the_language() -> None:
+    """ISO 80000-1: a point or a comma on the line."""
+    form = Format(System.METRIC, ",")
+    assert (form.mass(13.6), form.feet(39_100), form.angle(151.04), form.length(62.5, halves=True)) == (
+        "13,6 kg", "39,1 m", "151,0°", "62,5")
+    assert (form.plain(1.5), form.plain(24), form.length_unit(600), form.area(0.01)) == ("1,5", "24", "600 mm", "100,0 cm2")

@@ -51,6 +51,6 @@ class Prices:
     tools: int | None
 
 
-def amount(hundredths: int, currency: str) -> str:
+def amount(hundredths: int, currency: str, point: str = ".") -> str:
     """`157.50 EUR`; the bare amount where no currency is given."""
-    return f"{hundredths // 100}.{hundredths % 100:02d} {currency}".strip()
+    return f"{hundredths // 100}{point}{hundredths % 100:02d} {currency}".strip()

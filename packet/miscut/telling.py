@@ -49,11 +49,11 @@ def takes(words: Words, case: Case, answer: Answer) -> str:
 
 def effect_lines(words: Words, plan: Plan, effects: tuple[Effect, ...]) -> tuple[tuple[str, str, str], ...]:
     """Name, before and after of every effect."""
-    form = plan.form
+    form = words.form
 
     def written(effect: Effect, value: float) -> str:
         if effect.unit is Unit.ANGLE:
-            return f"{value:.2f}°"
+            return f"{form.fixed(value, 2)}°"
         return form.length_both(value)
 
     return tuple((words.text(f"miscut.effect.{effect.name}", of=_of(words, plan, effect)),

@@ -9,7 +9,7 @@ from packet.sheets.kit import Kit
 from packet.sheets.panels import ticked
 from packet.sheets.site_blocks import assumptions, boxed, column, figure_panel, headed, sheet
 from packet.site.air import Breath, breath, resistance, transmittance
-from packet.units import CUBIC_FOOT_PER_MINUTE, System, fixed
+from packet.units import CUBIC_FOOT_PER_MINUTE, System
 from packet.work.stations import Station
 
 KEYS = ("air.people", "air.fresh", "air.warmer", "air.discharge", "site.conductivity")
@@ -52,8 +52,8 @@ def _clear(plan: Plan) -> tuple[float, float]:
 
 def _flow(kit: Kit, flow: float) -> str:
     if kit.system is System.METRIC:
-        return f"{fixed(flow * 1000, 1)} l/s"
-    return f"{fixed(flow / CUBIC_FOOT_PER_MINUTE, 1)} cfm"
+        return f"{kit.form.fixed(flow * 1000, 1)} l/s"
+    return f"{kit.form.fixed(flow / CUBIC_FOOT_PER_MINUTE, 1)} cfm"
 
 
 def _model(plan: Plan, kit: Kit, air: Breath) -> tuple[str, ...]:
@@ -63,8 +63,8 @@ def _model(plan: Plan, kit: Kit, air: Breath) -> tuple[str, ...]:
 
 def _thermal(plan: Plan, kit: Kit) -> tuple[str, ...]:
     if kit.system is System.METRIC:
-        board, wall = f"R {fixed(resistance(plan), 2)} m2 K/W", f"U {fixed(transmittance(plan), 2)} W/(m2 K)"
+        board, wall = f"R {kit.form.fixed(resistance(plan), 2)} m2 K/W", f"U {kit.form.fixed(transmittance(plan), 2)} W/(m2 K)"
     else:
-        board, wall = (f"R {fixed(resistance(plan) / R_METRIC, 1)}",
-                       f"U {fixed(transmittance(plan) * R_METRIC, 2)} BTU/(h sq ft F)")
+        board, wall = (f"R {kit.form.fixed(resistance(plan) / R_METRIC, 1)}",
+                       f"U {kit.form.fixed(transmittance(plan) * R_METRIC, 2)} BTU/(h sq ft F)")
     return kit.words.texts("air.thermal.lines", board=board, wall=wall)

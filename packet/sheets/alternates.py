@@ -60,10 +60,10 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 def _row(found: Comparison, place: int, kit: Kit) -> list[Cell]:
     one, form = found.boards[place], kit.form
     board = one.board
-    each = amount(board.price, "") if board.price is not None and not one.mixed else ""
+    each = amount(board.price, "", kit.form.point) if board.price is not None and not one.mixed else ""
     sizes = [*(form.size(*size) for size in one.mixed[:-1]),
              form.size(*(one.mixed[-1] if one.mixed else (board.breadth, board.length)), board.thickness)]
-    every = amount(one.price, "") if one.price is not None else ""
+    every = amount(one.price, "", kit.form.point) if one.price is not None else ""
     return [
         " + ".join(sizes), each, "" if one.bought is None else str(one.bought), every,
         "" if one.mass is None else form.mass(one.mass), form.size(*one.pack) if one.pack else "",

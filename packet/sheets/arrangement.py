@@ -58,7 +58,7 @@ def _caption(plan: Plan, kit: Kit, room: Room, ground: float, key: str, scale: S
 
 def _figures(plan: Plan, kit: Kit) -> list[tuple[str, str]]:
     """Name and value of the figures a lead asks for."""
-    geometry, form, words, doors = plan.geometry, plan.form, kit.words, plan.description.doors
+    geometry, form, words, doors = plan.geometry, kit.form, kit.words, plan.description.doors
     if doors is None:
         raise LookupError("a roofed ring has doors")
     across = ({"wall_to_corner": form.length_both(geometry.across_flats)} if geometry.walls % 2 else

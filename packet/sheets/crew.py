@@ -102,9 +102,9 @@ def _told(plan: Plan, kit: Kit, made: Schedule) -> list[str]:
                 for station, minutes in bounds.stations.items()}}
     at = numbers(made)
     told = [
-        words.text("crew.figures.finish", day=made.last_day, clock=written(made.finish % DAY), worked=_hours(made.worked)),
-        words.text("crew.figures.least", path=_hours(bounds.path)),
-        words.text("crew.figures.bound", least=_hours(bounds.least), which=which[bounds.least],
+        words.text("crew.figures.finish", day=made.last_day, clock=written(made.finish % DAY), worked=_hours(kit, made.worked)),
+        words.text("crew.figures.least", path=_hours(kit, bounds.path)),
+        words.text("crew.figures.bound", least=_hours(kit, bounds.least), which=which[bounds.least],
                    percent=f"{100 * (made.worked / bounds.least - 1) + 0.5:.0f}"),
         words.text("crew.figures.more", minutes=f"{one_more(made.efforts, crew):.0f}")]
     if made.short:
@@ -117,8 +117,8 @@ def _told(plan: Plan, kit: Kit, made: Schedule) -> list[str]:
     return [*told, words.text("crew.figures.assumed", sheet=sheet_number)]
 
 
-def _hours(minutes: float) -> str:
-    return f"{minutes / 60:.1f}"
+def _hours(kit: Kit, minutes: float) -> str:
+    return kit.form.pointed(f"{minutes / 60:.1f}")
 
 
 def _lost(plan: Plan, kit: Kit, made: Schedule) -> Make:

@@ -53,7 +53,7 @@ def _same(a: Doorway, b: Doorway) -> bool:
 class _Doors:
     def __init__(self, plan: Plan, kit: Kit, ways: list[Doorway]) -> None:
         self._plan, self._kit, self._ways = plan, kit, ways
-        self._lettering, self._form = kit.lettering, plan.form
+        self._lettering, self._form = kit.lettering, kit.form
         self._panels = [way.door.mark for way in ways if self._swing(way) is Swing.PANEL]
         self._values = self._named_values()
 

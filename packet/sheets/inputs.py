@@ -19,7 +19,7 @@ from packet.sheets.columns import Make, in_columns
 from packet.sheets.crew_inputs import crew_values
 from packet.sheets.kit import Kit
 from packet.sheets.site_inputs import site_values
-from packet.units import INCH, POUND_PER_CUBIC_FOOT, System, fixed
+from packet.units import INCH, POUND_PER_CUBIC_FOOT, Format, System
 from packet.work.stations import Station
 
 ROW = 5.4  # mm
@@ -168,29 +168,29 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         "tape.land": form.length_unit(tape.land), "tape.stock": measures(tape.stock),
         "tape.sill_land": form.length_unit(tape.sill_land),
         "tape.combine": words.text(f"cover.inputs.is_{'yes' if tape.combine else 'no'}"),
-        "tape.roll": form.feet(tape.roll), "tape.allowance": f"{tape.allowance:g} %",
+        "tape.roll": form.feet(tape.roll), "tape.allowance": f"{form.plain(tape.allowance)} %",
         "tape.join": form.length_unit(tape.join),
         "foil.stock": measures(foil.stock), "foil.margin": form.length_unit(foil.margin),
         "foil.overlap": form.length_unit(foil.overlap), "foil.roll": form.feet(foil.roll),
         **{f"limits.{name}": form.length_unit(getattr(given.limits, name))
            for name in ("board_spread", "thickness_spread", "mark", "cut", "diagonal")},
-        **({"limits.steep": f"{given.limits.steep:g}"} if plan.ring else {}),
-        "assume.density": _density(given.assume.density, form.system),
-        **{f"assume.{name}": thin(form.system, getattr(given.assume, name)) for name in ("tape_thickness", "foil_thickness")},
+        **({"limits.steep": form.plain(given.limits.steep)} if plan.ring else {}),
+        "assume.density": _density(given.assume.density, form),
+        **{f"assume.{name}": thin(form, getattr(given.assume, name)) for name in ("tape_thickness", "foil_thickness")},
         "assume.hinge_bulk": form.length_unit(plan.bulk.most),
         **site_values(plan, kit),
         **crew_values(plan, kit),
         **{f"repair.{name}": form.length_unit(getattr(given.repair, name)) for name in ("free_gap", "packer", "least_packer")},
-        "repair.glue_hold": f"{given.repair.glue_hold:g}",
+        "repair.glue_hold": form.plain(given.repair.glue_hold),
     }
 
 
-def thin(system: System, mm: float) -> str:
+def thin(form: Format, mm: float) -> str:
     """The thickness of tape, finer than any length that is measured at the bench."""
-    return f"{fixed(mm, 2)} mm" if system is System.METRIC else f"{fixed(mm / INCH, 3)} in"
+    return f"{form.fixed(mm, 2)} mm" if form.system is System.METRIC else f"{form.fixed(mm / INCH, 3)} in"
 
 
-def _density(density: float, system: System) -> str:
-    if system is System.METRIC:
-        return f"{fixed(density, 0)} kg/m3"
-    return f"{fixed(density / POUND_PER_CUBIC_FOOT, 1)} lb/cu ft"
+def _density(density: float, form: Format) -> str:
+    if form.system is System.METRIC:
+        return f"{form.fixed(density, 0)} kg/m3"
+    return f"{form.fixed(density / POUND_PER_CUBIC_FOOT, 1)} lb/cu ft"

@@ -54,7 +54,7 @@ def _pages(plan: Plan, kit: Kit, key: str, named: list[tuple[str, Reading]], fir
     columns = [Column(widths[0], "centre", BODY_BOLD), Column(widths[1], style=BODY),
                Column(widths[2], "centre", BODY_BOLD), Column(widths[3]), Column(widths[4], "centre")]
     header = [str(word) for word in kit.words.entry("inspection.header")]
-    notes = bullets((0.0, 0.0), right.width, kit.words.texts(f"inspection.{key}_note", **_note_values(plan)), BODY,
+    notes = bullets((0.0, 0.0), right.width, kit.words.texts(f"inspection.{key}_note", **_note_values(plan, kit)), BODY,
                     kit.lettering, 1.0)
     foot = notes.height + _SIGN + 5.0
     rows = [_row(plan, kit, letter, reading) for letter, reading in named]
@@ -104,16 +104,17 @@ def _row(plan: Plan, kit: Kit, letter: str, reading: Reading) -> list[Cell]:
     return [letter, said, right, "", tick_box((0.0, 0.0))]
 
 
-def _note_values(plan: Plan) -> dict[str, object]:
+def _note_values(plan: Plan, kit: Kit) -> dict[str, object]:
     limits, assume = plan.description.limits, plan.description.assume
     found: dict[str, object] = {
         "mark": limits.mark, "cut": limits.cut, "rss": plan.gap.root_sum_square, "worst": plan.gap.worst_case,
         "ring": plan.ring is not None, "along": plan.bulk.along, "most": plan.bulk.most,
-        "assumed": assume.hinge_bulk is not None, "tape": thin(plan.form.system, assume.tape_thickness),
-        "foil": thin(plan.form.system, assume.foil_thickness)}
+        "assumed": assume.hinge_bulk is not None, "tape": thin(kit.form, assume.tape_thickness),
+        "foil": thin(kit.form, assume.foil_thickness)}
     if plan.ring is not None:
-        found |= {"by_width": plan.ring.rise_per_leaf_width, "by_slant": plan.ring.rise_per_slant,
-                  "by_square": plan.ring.rise_per_squareness}
+        moved = {"by_width": plan.ring.rise_per_leaf_width, "by_slant": plan.ring.rise_per_slant,
+                 "by_square": plan.ring.rise_per_squareness}
+        found |= {name: kit.form.pointed(f"{by:+.1f}") for name, by in moved.items()}
     return found
 
 

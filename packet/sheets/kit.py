@@ -41,4 +41,4 @@ def make_kit(plan: Plan, lettering: Lettering) -> Kit:
         fingerprint=description.fingerprint, name=words.name)
     paper = Paper.landscape(*description.paper, description.paper_name)
     room = content_room(paper, identity, lettering, description.system)
-    return Kit(lettering, words, plan.form, paper, identity, room, plan.issued)
+    return Kit(lettering, words, words.form, paper, identity, room, plan.issued)

@@ -77,7 +77,7 @@ def _card(plan: Plan, kit: Kit, one: Decision) -> Sheet:
     """What to do, step by step, beside a picture of the leaf."""
     words = kit.words
     leaf = plan.assembly.by_mark[one.slot or one.leaf]
-    values = _values(plan, one, leaf)
+    values = _values(plan, kit, one, leaf)
     key = "use_gap" if one.remedy is Remedy.USE and one.gap else str(one.remedy)
     does = words.text(f"mending.short.{key}", slot=one.slot, source=one.source, edge=one.edge)
     left, right = kit.room.columns(1.15, 1.0, gap=8.0)
@@ -95,13 +95,13 @@ def _card(plan: Plan, kit: Kit, one: Decision) -> Sheet:
                   (*block.marks, *box, *picture), scale_label=label)
 
 
-def _values(plan: Plan, one: Decision, leaf: Leaf) -> dict[str, Any]:
+def _values(plan: Plan, kit: Kit, one: Decision, leaf: Leaf) -> dict[str, Any]:
     ys = [y for _, y in leaf.outline]
     return {
         "mark": one.leaf, "slot": one.slot, "source": one.source, "edge": one.edge, "amount": one.amount, "gap": one.gap,
         "trimmed": one.trimmed, "keeps": one.keeps,
         "door": leaf.door, "roof": leaf.kind is LeafKind.ROOF, "height": max(ys) - min(ys),
-        "hours": f"{plan.description.repair.glue_hold:g}",
+        "hours": kit.form.plain(plan.description.repair.glue_hold),
         "length": math.dist(*leaf.edge(one.edge)) if one.edge in leaf.edges else 0.0}
 
 

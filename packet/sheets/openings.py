@@ -43,7 +43,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 class _Openings:
     def __init__(self, plan: Plan, kit: Kit, leaves: tuple[Leaf, ...]) -> None:
         self._plan, self._kit, self._leaves = plan, kit, leaves
-        self._lettering, self._form = kit.lettering, plan.form
+        self._lettering, self._form = kit.lettering, kit.form
 
     def sheets(self) -> tuple[Sheet, ...]:
         """The leaves with the rules at the foot of each page; where none fits above them, the rules have their own page."""

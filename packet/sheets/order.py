@@ -21,7 +21,7 @@ from packet.ordering import a_set, total
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.tape.takeoff import Item, TapeNeed, Unit, bought
-from packet.units import POUND_PER_CUBIC_FOOT, Format, System, fixed
+from packet.units import POUND_PER_CUBIC_FOOT, Format, System
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
@@ -93,7 +93,7 @@ def _order_row(item: Item, kit: Kit) -> list[Cell]:
         quantity = kit.form.feet_up(item.quantity)
     else:
         quantity = kit.words.text(f"order.unit.{item.unit}", count=round(item.quantity))
-    each, every = ("" if price is None else amount(price, "") for price in (item.price, item.amount))
+    each, every = ("" if price is None else amount(price, "", kit.form.point) for price in (item.price, item.amount))
     # Without the currency, which has no room here and stands at the foot.
     name, detail = (kit.words.text(f"order.goods.{item.goods}.{part}", **dict(item.values)) for part in ("item", "detail"))
     return [tick_box((0.0, 0.0)), name, quantity, detail, each, every]
@@ -109,7 +109,7 @@ def _total(plan: Plan, kit: Kit, top: float, width: float) -> Drawing:
         Text((room.right - width - 3.0, baseline), words.text("order.order.total", currency=prices.currency), BODY_BOLD,
              "right")]
     if whole is not None:
-        marks.append(Text((room.right - width + 1.5, baseline), amount(whole, ""), BODY_BOLD))
+        marks.append(Text((room.right - width + 1.5, baseline), amount(whole, "", kit.form.point), BODY_BOLD))
     x = room.left + 1.5
     for name, rule in (("asked", 40.0), ("from", 60.0)):
         label = words.text(f"order.order.{name}")
@@ -139,7 +139,7 @@ def _second(plan: Plan, kit: Kit, top: float, width: float) -> Drawing:
             Text((room.right - width - 3.0, baseline), words.text("order.order.a_set", quantity=own.quantity), BODY_BOLD,
                  "right")]
         if whole is not None:
-            marks.append(Text((room.right - width + 1.5, baseline), amount(a_set(whole, plan), ""), BODY_BOLD))
+            marks.append(Text((room.right - width + 1.5, baseline), amount(a_set(whole, plan), "", kit.form.point), BODY_BOLD))
     return tuple(marks)
 
 
@@ -178,7 +178,7 @@ def _takeoff(plan: Plan, kit: Kit, room: Room, row_height: float | None) -> Bloc
     header = [words.text("order.takeoff.roll", unit=unit),
               *(words.text(f"order.takeoff.role.{role}") for role in roles),
               words.text("order.takeoff.net", quantity=quantity),
-              words.text("order.takeoff.needed", allowance=f"{allowance:g}"),
+              words.text("order.takeoff.needed", allowance=kit.form.plain(allowance)),
               words.text("order.takeoff.rolls")]
 
     def row(need: TapeNeed) -> list[str]:
@@ -211,14 +211,14 @@ def _paragraphs(plan: Plan, kit: Kit) -> Iterator[tuple[str, tuple[str, ...]]]:
     bought, density = plan.supply, own.assume.density
     boards = tuple((kit.form.size(size.breadth, size.length), size.volume * density, size.bought) for size in bought.sizes)
     yield words.text("order.weight.title"), words.texts(
-        "order.weight.lines", quantity=own.quantity, one=len(plan.boards) / own.quantity,
+        "order.weight.lines", quantity=own.quantity, one=kit.form.fixed(len(plan.boards) / own.quantity, 2),
         tape=tuple((need.foil, need.roll_width, need.net / own.quantity) for need in plan.needs),
         boards=boards, bought=bought.bought, all=sum(each * count for _, each, count in boards), leaves=board_mass(plan),
         stack=kit.form.size(*bought.stack))
     yield words.text("order.keep.title"), tuple(_kept(plan, bought, kit))
     yield words.text("order.assumed.title"), words.texts(
         "order.assumed.lines", density=_density(own, kit), guessed="assume.density" in own.assumed,
-        allowance=f"{own.tape.allowance:g}", tape_roll=own.tape.roll, foil_roll=own.foil.roll,
+        allowance=kit.form.plain(own.tape.allowance), tape_roll=own.tape.roll, foil_roll=own.foil.roll,
         join=own.tape.join, mix=_mix(plan))
 
 
@@ -246,5 +246,5 @@ def _kept(plan: Plan, bought: Supply, kit: Kit) -> Iterator[str]:
 
 def _density(own: Description, kit: Kit) -> str:
     if own.system is System.METRIC:
-        return kit.words.text("order.assumed.kilograms", value=fixed(own.assume.density, 0))
-    return kit.words.text("order.assumed.pounds", value=fixed(own.assume.density / POUND_PER_CUBIC_FOOT, 1))
+        return kit.words.text("order.assumed.kilograms", value=kit.form.fixed(own.assume.density, 0))
+    return kit.words.text("order.assumed.pounds", value=kit.form.fixed(own.assume.density / POUND_PER_CUBIC_FOOT, 1))

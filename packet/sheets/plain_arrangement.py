@@ -102,7 +102,7 @@ def _elevation(plan: Plan, kit: Kit, room: Room) -> tuple[Drawing, Scale, Viewpo
 def _dimensions(kit: Kit, plan: Plan, view: View, rect: Rect, sizes: tuple[float, float], off: float) -> Drawing:
     """Size over all below and on the left of a view."""
     left, bottom, right, top = rect
-    form = plan.form
+    form = kit.form
     return (*linear(view.point((left, bottom)), view.point((right, bottom)), -8 - off, form.length_unit(sizes[0]),
                     kit.lettering),
             *linear(view.point((left, bottom)), view.point((left, top)), 8 + off, form.length_unit(sizes[1]),
@@ -169,7 +169,7 @@ def _caption(room: Room, text: str) -> Drawing:
 
 def _figures(plan: Plan, kit: Kit) -> list[tuple[str, str]]:
     """Name and value of the figures a lead asks for, all from the graph."""
-    form, words, assembly = plan.form, kit.words, plan.assembly
+    form, words, assembly = kit.form, kit.words, plan.assembly
     width, depth, height = overall(assembly)
     pack = plan.pack
     rows = [("width", form.length_unit(width)), ("depth", form.length_unit(depth)),

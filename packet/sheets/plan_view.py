@@ -135,7 +135,7 @@ class _PlanView:
 
     def _inside_measures(self) -> Drawing:
         """Across flats from the first door's wall, across corners between the corners nearest a level line."""
-        geometry, form, words = self._plan.geometry, self._plan.form, self._kit.words
+        geometry, form, words = self._plan.geometry, self._kit.form, self._kit.words
         flat = _foot(walls_in_order(self._plan.assembly)[0][0], "mid", Face.INNER)
         by_mark = self._plan.assembly.by_mark
         corners = [_foot(by_mark[seam.leaves[0]], "corner", Face.INNER) for seam in self._corners() if seam.bonded]

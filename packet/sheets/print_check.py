@@ -13,7 +13,7 @@ from packet.drawing.symbols import TICK_SIZE, check_bar, tick_box
 from packet.ledger.gauging import OFF
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.units import INCH, System, fixed
+from packet.units import INCH, Format
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
@@ -57,7 +57,7 @@ def _advice(room: Room, style: Style, kit: Kit) -> Block:
     words, lettering = kit.words, kit.lettering
     return stack(room.top_left, (
         steps((0.0, 0.0), room.width, words.texts("cover.bars.do"), lettering, style),
-        paragraph((0.0, 0.0), room.width, words.text("cover.bars.beyond", percent=f"{OFF:g}"), NUMBER, lettering),
+        paragraph((0.0, 0.0), room.width, words.text("cover.bars.beyond", percent=kit.form.plain(OFF)), NUMBER, lettering),
         bullets((0.0, 0.0), room.width, words.texts("cover.bars.remedy"), style, lettering, 0.8)), 2.0, room.width)
 
 
@@ -70,7 +70,7 @@ def _readings(room: Room, kit: Kit) -> Drawing:
         name = bar_name(kit.system, length)
         for direction in ("across", "up"):
             middle = y - READING / 2
-            low, high = bounds_of(kit.system, length)
+            low, high = bounds_of(kit.form, length)
             limits = words.text("cover.bars.limits", low=low, high=high)
             line = room.left + 3.0 + max(kit.lettering.width(limits, BODY) + 5.0, 0.5 * room.width)
             marks += [
@@ -84,9 +84,9 @@ def _readings(room: Room, kit: Kit) -> Drawing:
     return tuple(marks)
 
 
-def bounds_of(system: System, length: float) -> tuple[str, str]:
+def bounds_of(form: Format, length: float) -> tuple[str, str]:
     """The least and the greatest reading of a bar that is still right, in the unit of its name."""
     low, high = length * (1 - OFF / 100), length * (1 + OFF / 100)
-    if bar_name(system, length).endswith("in"):
-        return fixed(low / INCH, 2), f"{fixed(high / INCH, 2)} in"
-    return fixed(low, 1), f"{fixed(high, 1)} mm"
+    if bar_name(form.system, length).endswith("in"):
+        return form.fixed(low / INCH, 2), f"{form.fixed(high / INCH, 2)} in"
+    return form.fixed(low, 1), f"{form.fixed(high, 1)} mm"

@@ -90,7 +90,7 @@ def _listed(plan: Plan, words: Words, last: str) -> list[Recipe]:
     for place, each in enumerate(classes):
         follows = class_sheet(place + 1) if place + 1 < len(classes) else last
         values = _of_seam(plan, each.seams[0]) | {
-            "name": _name(classes, each, plan, words),
+            "name": _name(classes, each, words),
             "closing": str(each.closing_face),
             "opening": str(each.closing_face.other),
             "packed_flat": each.angle_packed != 0.0,
@@ -101,13 +101,13 @@ def _listed(plan: Plan, words: Words, last: str) -> list[Recipe]:
     return found
 
 
-def _name(classes: tuple[SeamClass, ...], each: SeamClass, plan: Plan, words: Words) -> str:
+def _name(classes: tuple[SeamClass, ...], each: SeamClass, words: Words) -> str:
     """What tells a class from the others: its closing face, then that it stays flat, then its angle."""
     flat = each.angle_packed != 0.0
     angles = Counter((other.closing_face, other.angle_packed) for other in classes)
     several = angles[each.closing_face, each.angle_packed] > 1
     return words.text("recipes.seam.name", face=str(each.closing_face), flat=flat,
-                      angle=plan.form.angle(each.angle_open) if several else "")
+                      angle=words.form.angle(each.angle_open) if several else "")
 
 
 def _shared(plan: Plan) -> dict[str, Any]:

@@ -194,7 +194,7 @@ class _Drawn:
             ]
         groups: dict[tuple[SeamKind, str], list[Seam]] = {}
         for seam in self._seams:
-            groups.setdefault((seam.kind, self._plan.form.length(seam.length)), []).append(seam)
+            groups.setdefault((seam.kind, self._kit.form.length(seam.length)), []).append(seam)
         return [
             words.text(
                 "recipes.group",

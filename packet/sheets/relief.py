@@ -164,7 +164,7 @@ class _Relief:
             for leaf in maps[0].leaves
             if leaf.kind is LeafKind.WALL
         ]
-        lengths = [self._plan.form.length(cut.length) for cut in self._plan.relief]
+        lengths = [self._kit.form.length(cut.length) for cut in self._plan.relief]
         doors = [text for leaf in maps[0].leaves if leaf.door for text in words_of_door(leaf, self._mates, self._kit)]
         return (
             max(lettering.width(name, FINE_BOLD) for name in names) < wide * 0.8

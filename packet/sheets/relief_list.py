@@ -114,7 +114,7 @@ class ReliefList:
 
     def _strip(self, cut: ReliefCut, scale: Scale) -> Drawing:
         """The strip cut across its length: what it lies on, and the slit with its length."""
-        high, x, form = 7.0, 0.0, self._plan.form
+        high, x, form = 7.0, 0.0, self._kit.form
         marks: list[Mark] = []
         slit: list[float] = []
         for word, length, through in self._zones(cut):

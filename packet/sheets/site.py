@@ -229,8 +229,8 @@ def _loads_pages(plan: Plan, kit: Kit) -> list[Sheet]:
     rows = [row(load) for load in loaded]
     said = bullets((0.0, 0.0), right.width, words.texts(
         "site.loads.lines", doors=bool(plan.assembly.doors), speed=form.speed(plan.description.wind.speed),
-        wind=sheet_number("wind", 2), load=f"{plan.description.wind.load_factor:g}",
-        weight=f"{plan.description.wind.weight_factor:g}"), BODY, kit.lettering, 1.0)
+        wind=sheet_number("wind", 2), load=kit.form.plain(plan.description.wind.load_factor),
+        weight=kit.form.plain(plan.description.wind.weight_factor)), BODY, kit.lettering, 1.0)
     pages: list[Sheet] = []
     while rows:
         count = fit(columns, rows, header, right.height - said.height - 4.0, kit.lettering, _ROW)

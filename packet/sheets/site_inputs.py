@@ -42,9 +42,9 @@ def _written(value: object, kind: object, key: str, kit: Kit) -> str:
         return kit.form.length_unit(value)
     if isinstance(kind, Number) and isinstance(value, float):
         place = column_of(kit.system)
-        return f"{round(value / kind.factors[place], 4):g} {kit.words.name(kind.units[place])}".rstrip()
+        return f"{kit.form.plain(round(value / kind.factors[place], 4))} {kit.words.name(kind.units[place])}".rstrip()
     if isinstance(kind, Money) and isinstance(value, int):
-        return amount(value, "")
+        return amount(value, "", kit.form.point)
     if isinstance(kind, Choice):
         return kit.words.name(str(value))
     if isinstance(kind, ValueKind):

@@ -81,7 +81,7 @@ def front_elevation(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
     left, _, right, top = _reach(plan, FRONT)
     view = View(scale, (room.right - _OVERHANG - (room.width - _HEIGHTS - _OVERHANG) / 2
                         - (left + right) / 2 / scale.ratio, ground))
-    form, lettering = plan.form, kit.lettering
+    form, lettering = kit.form, kit.lettering
     marks: list[Mark] = [*picture(solids(plan.assembly.leaves), FRONT).drawing(view),
                          *_ground(view, left, right)]
     height = plan.geometry.wall_height
@@ -100,7 +100,7 @@ def front_elevation(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
 def middle_section(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
     """Cut through the mid seams of the two door walls, seen from the side: inside sizes and angles."""
     scale = section_scale(plan, kit, room)
-    geometry, form, lettering, words = plan.geometry, plan.form, kit.lettering, kit.words
+    geometry, form, lettering, words = plan.geometry, kit.form, kit.lettering, kit.words
     plane = middle(plan.assembly)
     left, right = _across(plan)
     view = View(scale, (room.centre[0] - (left + right) / 2 / scale.ratio, ground))
@@ -149,7 +149,7 @@ def _off_axis(texts: Drawing, view: View, lettering: Lettering) -> Drawing:
 def _roof_angles(plan: Plan, kit: Kit, view: View) -> Drawing:
     """Slope and eave angle: on arcs at the eaves, or written along the roof where the view is too small."""
     geometry, lettering = plan.geometry, kit.lettering
-    slope, eave = plan.form.angle(geometry.slope), plan.form.angle(geometry.angle_eave)
+    slope, eave = kit.form.angle(geometry.slope), kit.form.angle(geometry.angle_eave)
     reach = view.length(geometry.apothem)
     right, left = (view.point((side * geometry.apothem, geometry.wall_height)) for side in (1, -1))
     odd = geometry.walls % 2  # opposite the wall stands a hip, which shows neither angle

@@ -18,6 +18,7 @@ from packet.drawing.page import FinishedSheet, Paper, Sheet, finish
 from packet.drawing.pens import HIDDEN, NARROW, TABLE, VISIBLE
 from packet.drawing.room import LayoutError
 from packet.drawing.view import View, full_size, pick_scale
+from packet.ledger.gauging import OFF
 from packet.sheets.kit import Kit
 from packet.sheets.part_drawing import PartDrawing
 from packet.sheets.stick_rows import OVERLAP, register
@@ -176,7 +177,7 @@ def _map(part: PartDrawing, tiling: Tiling, number: str, kit: Kit) -> Sheet:
         marks += [rectangle((*a, *b), NARROW),
                   Text(((a[0] + b[0]) / 2, (a[1] + b[1] - style.height) / 2), tile.number, style, "centre")]
     todo = words.texts("full_size.do", part=part.subject, pages=len(tiling.tiles), rows=tiling.rows,
-                       columns=tiling.columns, overlap=OVERLAP[kit.system],
+                       columns=tiling.columns, overlap=OVERLAP[kit.system], percent=kit.form.plain(OFF),
                        left_out=tiling.rows * tiling.columns - len(tiling.tiles))
     block = next((each for style in (LARGE, BODY)
                   if (each := steps(said.top_left, said.width, todo, kit.lettering, style)).bottom >= said.bottom), None)

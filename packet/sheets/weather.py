@@ -74,5 +74,5 @@ def _readings(kit: Kit, width: float) -> Block:
 def _difference(kit: Kit, kelvin: float) -> str:
     """A difference of temperatures."""
     if kit.system is System.METRIC:
-        return f"{fixed(kelvin, 1).removesuffix('.0')} °C"
-    return f"{fixed(kelvin / FAHRENHEIT_STEP, 1).removesuffix('.0')} °F"
+        return f"{kit.form.pointed(fixed(kelvin, 1).removesuffix('.0'))} °C"
+    return f"{kit.form.pointed(fixed(kelvin / FAHRENHEIT_STEP, 1).removesuffix('.0'))} °F"

@@ -8,7 +8,7 @@ from typing import Any
 from packet.assembly.records import seam_gap
 from packet.plan import Plan
 from packet.tape.strips import Role, Strip
-from packet.units import Format, System, fixed
+from packet.units import Format, System
 from packet.words import Words
 from packet.work.facts import facts
 from packet.work.sheet_numbers import sheet_number
@@ -62,7 +62,7 @@ def shared_values(plan: Plan, words: Words) -> dict[str, Any]:
 
     Sizes of a ring and of doors are there where the project has them.
     """
-    given, form, assembly = plan.description, plan.form, plan.assembly
+    given, form, assembly = plan.description, words.form, plan.assembly
     values: dict[str, Any] = {
         "metric": form.system is System.METRIC, "unit": form.unit, "sheet": sheet_number, "has": facts(plan),
         "quantity": given.quantity, "some_leaf": assembly.leaves[0].mark,
@@ -73,7 +73,7 @@ def shared_values(plan: Plan, words: Words) -> dict[str, Any]:
         "spread": given.limits.board_spread, "thickness_limit": given.limits.thickness_spread, "bulk": plan.bulk.most,
         "coldest": temperature(form, COLDEST), "dew_spread": difference(form, DEW_SPREAD),
     }
-    return values | _ring_values(plan) | _door_values(plan) | _phrases(plan, words)
+    return values | _ring_values(plan) | _door_values(plan, form) | _phrases(plan, words)
 
 
 def _ring_values(plan: Plan) -> dict[str, Any]:
@@ -89,14 +89,14 @@ def _ring_values(plan: Plan) -> dict[str, Any]:
     }
 
 
-def _door_values(plan: Plan) -> dict[str, Any]:
+def _door_values(plan: Plan, form: Format) -> dict[str, Any]:
     doors, ring = plan.description.doors, plan.ring
     if doors is None or ring is None:
         return {}
     return {
         "bottom_trim": doors.bottom_trim, "door_height": ring.wall_height - doors.bottom_trim,
         "below_head": doors.latch_below_head, "from_edge": doors.latch_from_free_edge,
-        "above_ground": ring.wall_height - doors.latch_below_head, "bore": bore(plan.form, doors.latch_hole),
+        "above_ground": ring.wall_height - doors.latch_below_head, "bore": bore(form, doors.latch_hole),
     }
 
 
@@ -109,12 +109,12 @@ def bore(form: Format, mm: float) -> str:
 
 def temperature(form: Format, celsius: float) -> str:
     """`10 °C`, or `50 °F` in an inch packet."""
-    return f"{fixed(celsius, 0)} °C" if form.system is System.METRIC else f"{fixed(celsius * 9 / 5 + 32, 0)} °F"
+    return f"{form.fixed(celsius, 0)} °C" if form.system is System.METRIC else f"{form.fixed(celsius * 9 / 5 + 32, 0)} °F"
 
 
 def difference(form: Format, celsius: float) -> str:
     """A difference of temperatures, `3 °C` or `5.4 °F`."""
-    return f"{fixed(celsius, 0)} °C" if form.system is System.METRIC else f"{fixed(celsius * 9 / 5, 1)} °F"
+    return f"{form.fixed(celsius, 0)} °C" if form.system is System.METRIC else f"{form.fixed(celsius * 9 / 5, 1)} °F"
 
 
 _PHRASES = {"flat_tape": Role.FLAT, "wrap_tape": Role.WRAP, "sill_tape": Role.SILL, "seal_foil": Role.SEAL}
@@ -145,4 +145,4 @@ def _phrases(plan: Plan, words: Words) -> dict[str, Any]:
 
 def _rolls(strip: Strip, plan: Plan, words: Words) -> str:
     kind = "foil" if strip.role in (Role.FOIL, Role.SEAL) else "tape"
-    return words.text(f"checklist.rolls.{kind}", rolls=strip.tapes, lap=strip.overlap, unit=plan.form.unit)
+    return words.text(f"checklist.rolls.{kind}", rolls=strip.tapes, lap=strip.overlap, unit=words.form.unit)
