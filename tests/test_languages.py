@@ -14,6 +14,7 @@ from packet.assembly.records import Hand, LeafKind, SeamKind
 from packet.description.terms import Face, Grip, Ground, Language, OpeningKind, Packed, Side, Swing, Tool
 from packet.resources import languages, sentences
 from packet.tape.cutlist import Place
+from packet.tape.relief import Along
 from packet.tape.strips import Role
 from packet.units import Format, System
 from packet.words import Words
@@ -94,4 +95,5 @@ def test_english_terms_are_their_own_words() -> None:
     assert [term for terms in fixed for term in terms if term not in names] == []
     known = [station.word for station in Station]
     known += [station.work(dict.fromkeys(("doors", "halved", "enterable"), so)) for station in Station for so in (True, False)]
+    known += [f"{along} {face}" for along in Along for face in Face]
     assert [term for term in known if term not in names] == []

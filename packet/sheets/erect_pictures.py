@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
 _LOOKING_UP = -16.0  # degrees; roofs of any slope show their inner face from below
+_TO_MID = 0.2  # of the way from a leaf's centre to its wall's
 _REACH, _THICK = 17.0, 4.0  # mm of paper, boards of the hinge pictures
 
 
@@ -146,6 +147,8 @@ def strike_plan(plan: Plan, kit: Kit, press: tuple[str, ...], room: Room) -> Dra
             marks += [*arrow(far, near, VISIBLE, 5), *circled(number, "3", kit.lettering)]
         for leaf in (first, second):
             cx, cy = view.point(centre_of(leaf, Face.INNER)[:2])
+            # A little towards the middle of the wall: marks at a corner keep apart.
+            cx, cy = cx + _TO_MID * (x - cx), cy + _TO_MID * (y - cy)
             wide = kit.lettering.width(leaf.mark, BODY_BOLD) / 2
             off = 2.0 + abs(inward[0]) * wide + abs(inward[1]) * BODY_BOLD.height / 2
             if view.length(plan.geometry.leaf_width) > 2 * wide + 3:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
 from packet.assembly.records import Leaf, Point, polygon_area
@@ -89,9 +90,10 @@ class _Cards:
         for kind, (picture, rect) in zip(self._kinds, self._pictures(scale), strict=True):
             panels.append(Panel(picture, lambda width, own=kind: self._words(own, width, style), LEAST, rect))  # type: ignore[misc]
         laid = pages(panels, self._kit.room, self._letters)
-        # As many cards on every page as on the others, rather than a last page with one.
-        share = -(-len(panels) // len(laid))
-        even = [pages(panels[i:i + share], self._kit.room, self._letters) for i in range(0, len(panels), share)]
+        # As many cards on every page as on the others or one fewer, rather than a last page with one.
+        share, more = divmod(len(panels), len(laid))
+        stops = [0, *accumulate(share + (page < more) for page in range(len(laid)))]
+        even = [pages(panels[start:stop], self._kit.room, self._letters) for start, stop in pairwise(stops)]
         return tuple(page for group in even for page in group) if all(len(group) == 1 for group in even) else laid
 
     def _pictures(self, scale: Scale) -> list[tuple[Drawing, Rect]]:
