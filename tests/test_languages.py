@@ -11,6 +11,7 @@ from jinja2 import Environment
 from jinja2.meta import find_undeclared_variables
 
 from packet.assembly.records import Hand, LeafKind, SeamKind
+from packet.description.own_words import MARK
 from packet.description.terms import Face, Grip, Ground, Language, OpeningKind, Packed, Side, Swing, Tool
 from packet.resources import languages, sentences
 from packet.tape.cutlist import Place
@@ -60,6 +61,8 @@ def differences(first: Path, second: Path) -> list[str]:
             found.append(f"{key}: of another kind")
         elif isinstance(ours[key], str) and asked(ours[key]) != asked(theirs[key]):
             found.append(f"{key}: asks for {sorted(asked(theirs[key]))}, not for {sorted(asked(ours[key]))}")
+        elif isinstance(ours[key], str) and (MARK in ours[key]) != (MARK in theirs[key]):
+            found.append(f"{key}: a sentence on safety in one of them only")
     return sorted(found)
 
 
@@ -70,11 +73,13 @@ def test_no_sentence_is_missing(language: str) -> None:
 
 
 def test_what_is_missing_is_found(tmp_path: Path) -> None:
-    for name, text in (("a", "x: {one: '{{ n }} leaf', two: [a, b]}"), ("b", "x: {one: '{{ m }} hoja', two: [a]}\ny: 1")):
+    for name, text in (("a", "x: {one: '{{ n }} leaf', two: [a, b]}\nz: 'Stop.{#safety#}'"),
+                       ("b", "x: {one: '{{ m }} hoja', two: [a]}\ny: 1\nz: Alto.")):
         (tmp_path / name).mkdir()
         (tmp_path / name / "steps.yaml").write_text(text, encoding="utf-8")
     assert differences(tmp_path / "a", tmp_path / "b") == [
-        "steps.x.one: asks for ['m'], not for ['n']", "steps.x.two.1: missing", "steps.y: not in the first"]
+        "steps.x.one: asks for ['m'], not for ['n']", "steps.x.two.1: missing", "steps.y: not in the first",
+        "steps.z: a sentence on safety in one of them only"]
 
 
 def test_a_term_has_the_word_of_its_language(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -4,7 +4,8 @@ The folder holds files named as those of the program's templates, with the same 
 otherwise, but it may ask only for what the sentence it replaces asks for: every `{{ ... }}` and `{% ... %}` in it must
 stand in that one too, and no more often. So it can neither run anything, nor loop, nor fail on the page.
 Cautions and the sheets on wind, air, site, weather, lifting, setting up and keeping are not to be replaced; a project adds
-its own cautions with the key `cautions.extra`.
+its own cautions with the key `cautions.extra`. Elsewhere a sentence that ends in `{#safety#}` keeps people whole: what
+replaces its entry must still say it, word for word, and may add to it.
 """
 
 from __future__ import annotations
@@ -30,6 +31,8 @@ LARGEST = 200_000
 """Bytes of one file of sentences."""
 SAFETY = ("cautions", "wind", "air", "site", "weather", "carry", "cards", "keep")
 """Subjects that keep people whole: their sentences stay as they are."""
+MARK = "{#safety#}"
+"""Ends a sentence on safety among others; nothing of it is printed."""
 TAG = re.compile(r"\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\}", re.DOTALL)
 
 
@@ -128,12 +131,12 @@ def _sentence(source: Source, key: str, node: Node, theirs: Any) -> str | tuple[
         _wrong(source, key, "", "the program has no sentence of this key", "the keys of its own file",
                f"Write {near[0]}" if near else "Take it away")
     elif isinstance(found, str) and isinstance(given, str):
-        return given if _allowed(source, key, given, (found,)) else None
+        return given if _allowed(source, key, given, (found,)) and _kept(source, key, (given,), (found,)) else None
     elif (isinstance(found, list) and all(isinstance(line, str) for line in found) and isinstance(given, tuple)
             and isinstance(node, list) and len(given) == len(node)):
         if 1 <= len(given) <= len(found) + 4:
             fine = [_allowed(source, join(key, number), line, tuple(found)) for number, line in enumerate(given)]
-            return given if all(fine) else None
+            return given if all(fine) and _kept(source, key, given, tuple(found)) else None
         _wrong(source, key, str(len(given)), "there are too few or too many sentences", f"1 to {len(found) + 4}",
                "Join or part them")
     else:
@@ -163,6 +166,22 @@ def _allowed(source: Source, key: str, said: str, theirs: tuple[str, ...]) -> bo
                "Close what is opened, as in the sentence that it replaces")
         return False
     return True
+
+
+def _kept(source: Source, key: str, said: tuple[str, ...], theirs: tuple[str, ...]) -> bool:
+    """Whether every sentence on safety still stands, at the beginning of a sentence of its own."""
+    given = [_plain(line) for line in said]
+    lost = next((line for line in map(_plain, (line for line in theirs if MARK in line))
+                 if not any(own.startswith(line) for own in given)), None)
+    if lost is None:
+        return True
+    _wrong(source, key, "", f"this leaves out a sentence on safety, {lost!r}", "add only",
+           "Write that sentence as it is, and your own after it")
+    return False
+
+
+def _plain(sentence: str) -> str:
+    return " ".join(sentence.replace(MARK, "").split())
 
 
 def _tags(sentence: str) -> list[str]:

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from packet.description import ProjectError, load
+from packet.description.own_words import MARK
 from packet.description.resolved import Description
 from packet.units import Format, System
 from packet.words import SentenceError, Words
@@ -37,10 +38,10 @@ def refusal(folder: Path, files: dict[str, str], project: str = PROJECT) -> str:
 
 
 def test_own_sentences_stand_for_those_of_their_keys(tmp_path: Path) -> None:
-    own = described(tmp_path, {"steps.yaml": "brief:\n  name: Gather round\n  do: [Say stop when you see harm.]\n"})
+    own = described(tmp_path, {"steps.yaml": "brief: {name: Gather round}\nsort:\n  do: [Lay them out as they are built.]\n"})
     words = Words(Format(own.system), own.language, own.words)
     assert words.text("steps.brief.name") == "Gather round"
-    assert words.texts("steps.brief.do") == ("Say stop when you see harm.",)
+    assert words.texts("steps.sort.do") == ("Lay them out as they are built.",)
     plain = Words(Format(own.system))
     assert words.text("steps.materials.name") == plain.text("steps.materials.name")
     assert plain.text("steps.brief.name") != "Gather round"
@@ -99,6 +100,41 @@ def test_sheets_on_safety_are_not_to_be_reworded(tmp_path: Path, name: str) -> N
     text = refusal(tmp_path, {f"{name}.yaml": "title: All is well\n"})
     assert "sentences on safety are not to be replaced" in text
     assert "cautions: extra:" in text
+
+
+STOP = "If it resists, stop. Look for {% if has.relief %}a missed slit{% else %}tape across a fold{% endif %}."
+
+
+@pytest.mark.parametrize(("file", "said", "lost"), [
+    ("steps.yaml", "fold: {do: [Fold the seams in the order given.]}", "If it resists, stop."),
+    ("steps.yaml", "brief: {check: All are here.}", "Gloves, eye protection and dust masks"),
+    ("steps.yaml", "brief: {check: 'None of this: Gloves, eye protection and dust masks lie on every table that needs them.'}",
+     "Gloves, eye protection and dust masks"),
+    ("erect.yaml", "finish: {never: [Nothing.]}", "Never cover the peak opening"),
+    ("order.yaml", "weight: {lines: [One can lift it.]}", "Two people lift"),
+    ("mending.yaml", "packer: [Glue it.]", "Wear gloves."),
+])
+def test_a_sentence_on_safety_is_not_to_be_left_out(tmp_path: Path, file: str, said: str, lost: str) -> None:
+    text = refusal(tmp_path, {file: said})
+    assert f"{file}:1:" in text
+    assert "this leaves out a sentence on safety" in text
+    assert lost in text
+    assert "limit: add only" in text
+
+
+def test_a_sentence_on_safety_may_be_added_to(tmp_path: Path) -> None:
+    said = f"fold:\n  do:\n    - Sweep the floor.\n    - '{STOP} Call the lead.'\nbrief:\n  check: "
+    own = described(tmp_path, {"steps.yaml": said + "Gloves, eye protection and dust masks lie on every table that needs them. "
+                                             "So do helmets.\n"})
+    words = Words(Format(own.system), own.language, own.words)
+    assert words.texts("steps.fold.do", has={"relief": True}) == (
+        "Sweep the floor.", "If it resists, stop. Look for a missed slit. Call the lead.")
+    assert words.text("steps.brief.check").endswith("So do helmets.")
+
+
+def test_the_mark_of_a_sentence_on_safety_is_not_printed() -> None:
+    assert MARK in Words(Format(System.INCH)).entry("steps.brief.check")
+    assert Words(Format(System.INCH)).text("steps.brief.check").endswith("every table that needs them.")
 
 
 @pytest.mark.skipif(not hasattr(os, "symlink"), reason="no symbolic links here")
