@@ -101,6 +101,20 @@ def laid_flat(assembly: Assembly, marks: tuple[str, ...], face: Face, band: floa
     )
 
 
+def laid_pair(assembly: Assembly, seam: Seam, face: Face) -> tuple[tuple[Point, ...], tuple[Point, ...], tuple[Point, Point]]:
+    """The two leaves of a seam edge to edge in one plane, seen on `face`, the first upright as in its own frame: their
+    outlines while they are hinged, and the line of the seam, mm."""
+    first, second = (assembly.by_mark[mark] for mark in seam.leaves)
+    motion = _across(seam, first.mark, _Motion(1.0, 0.0, (0.0, 0.0)))
+    sign = 1.0 if face is first.marked_face else -1.0
+
+    def seen(points: tuple[Point, ...]) -> tuple[Point, ...]:
+        return tuple((sign * x, y) for x, y in points)
+
+    a, b = seen(seam.edge_a)
+    return seen(first.hinged), seen(tuple(motion.place(p) for p in second.hinged)), (a, b)
+
+
 def parting(assembly: Assembly) -> frozenset[str]:
     """Marks of bonded seams within a half whose leaves lie apart when the half lies flat."""
     found: set[str] = set()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from itertools import groupby
 
 from packet.drawing.flow import Block
@@ -14,6 +15,7 @@ from packet.sheets.checklist_blocks import Entry, Group, group_block, grouped, h
 from packet.sheets.checklist_flow import fill
 from packet.sheets.checklist_holds import hold_block
 from packet.sheets.kit import Kit
+from packet.sheets.step_pictures import step_picture
 from packet.work.facts import facts
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -22,7 +24,9 @@ from packet.work.tasks import tasks
 from packet.work.wording import line, shared_values
 
 GAP = 2.2  # mm between parts of a page
-LEVELLED = (1.06, 1.15, 1.25)
+ENOUGH = 0.7
+"""Share of a page from which it counts as filled."""
+LEVELLED = (1.06, 1.12, 1.18, 1.25)
 """Shares of the mean height of the pages to which they are tried to be filled alike."""
 
 
@@ -47,31 +51,45 @@ def ticked_pages(plan: Plan, kit: Kit, work: tuple[Task, ...], start: int) -> li
     """The pages of these tasks, which are numbered from `start`."""
     shared = shared_values(plan, kit.words)
     entries = tuple(Entry(number, task, line(task, kit.words, shared)) for number, task in enumerate(work, start))
-    runs = [(key, list(found)) for key, found in groupby(grouped(entries), key=lambda each: (each.station, each.hold))]
+    groups = [_pictured(plan, kit, group) for group in grouped(entries)]
+    runs = [(key, list(found)) for key, found in groupby(groups, key=lambda each: (each.station, each.hold))]
     made: dict[tuple[object, ...], Block] = {}
 
     def make(group: Group, width: float) -> Block:
         key = (tuple(entry.number for entry in group.entries), group.like and group.like.number, width)
         if key not in made:
-            made[key] = group_block(group, width, kit)
+            made[key] = hold_block(group, width, kit) if group.hold else group_block(group, width, kit)
         return made[key]
 
     known, room = facts(plan), kit.room
     pages = _filled(runs, _Pages(kit, known, make, room.bottom))
-    used = [room.top - page.y for page in pages]
-    if used[-1] > 0.7 * room.height:
+    emptiest = _emptiest(pages)
+    if emptiest > ENOUGH * room.height:
         return pages
+    mean, best = sum(page.used for page in pages) / len(pages), pages
     for more in LEVELLED:
-        # The work spread evenly over its pages, rather than a last page with one task.
-        bottom = room.top - more * sum(used) / len(used)
+        # The work spread evenly over its pages, rather than a page with one task.
+        bottom = room.top - more * mean
         if bottom > room.bottom:
             try:
                 level = _filled(runs, _Pages(kit, known, make, bottom))
             except LayoutError:
                 continue
-            if len(level) == len(pages):
-                return level
-    return pages
+            if len(level) == len(pages) and _emptiest(level) > emptiest:
+                best, emptiest = level, _emptiest(level)
+    return best
+
+
+def _emptiest(pages: list[_Page]) -> float:
+    """Height of what stands on the emptiest page, mm."""
+    return min(page.used for page in pages)
+
+
+def _pictured(plan: Plan, kit: Kit, group: Group) -> Group:
+    """With its picture, unless an earlier task told the same."""
+    if group.like is not None:
+        return group
+    return replace(group, picture=step_picture(plan, kit, group.entries[0].task))
 
 
 def _filled(runs: list[tuple[tuple[Station, bool], list[Group]]], pages: _Pages) -> list[_Page]:
@@ -90,7 +108,12 @@ class _Page:
     def __init__(self, top: float) -> None:
         self.marks: list[Mark] = []
         self.numbers: list[int] = []
-        self.y = top
+        self.top = self.y = top
+
+    @property
+    def used(self) -> float:
+        """Height of what stands on it, mm."""
+        return self.top - self.y
 
 
 class _Pages:
@@ -103,7 +126,7 @@ class _Pages:
 
     def hold(self, station: Station, group: Group) -> None:
         """A hold point across the page."""
-        block = hold_block(group, self.kit.room.width, self.kit)
+        block = self.make(group, self.kit.room.width)
         for _ in range(2):
             heading = self._heading(station)
             if block.height <= self._left(heading):

@@ -41,6 +41,7 @@ BETWEEN = 7.0  # mm between columns of text
 WIDE = 180.0  # mm from which a block sets what to do and what to check side by side
 SHARES = (0.36, 0.41, 0.46, 0.5, 0.54, 0.58, 0.62, 0.66, 0.7)  # of the width for what to do; the lowest block wins
 TIGHT = -0.3  # mm between the sentences of a list: a little more than the line pitch, foot and head room counted
+UNDER = 1.4  # mm above a picture
 NARROWEST = 20.0  # mm of text beside a tick in a row of several
 
 
@@ -57,11 +58,13 @@ class Entry:
 class Group:
     """Tasks that follow one another and are done in the same way, told once.
 
-    `like` is an earlier task that told the same, or None where this one tells it.
+    `like` is an earlier task that told the same, or None where this one tells it. `picture` hangs from (0, 0) and is no
+    wider than the gutter.
     """
 
     entries: tuple[Entry, ...]
     like: Entry | None = None
+    picture: Block | None = None
 
     @property
     def station(self) -> Station:
@@ -98,7 +101,7 @@ def _told(entry: Entry) -> _Told:
 def halved(group: Group) -> tuple[Group, ...]:
     """The group as two smaller ones, for a block too tall for its page."""
     middle = (len(group.entries) + 1) // 2
-    return (Group(group.entries[:middle], group.like),
+    return (Group(group.entries[:middle], group.like, group.picture),
             Group(group.entries[middle:], group.like or group.entries[0]))
 
 
@@ -116,15 +119,22 @@ def station_heading(station: Station, known: Mapping[str, bool], width: float, k
 
 def group_block(group: Group, width: float, kit: Kit) -> Block:
     """One task, or several with the instructions once and a tick for each; no hold point."""
-    several = len(group.entries) > 1
+    several, picture = len(group.entries) > 1, group.picture
     head = _shared_heading(group, width, kit) if several else _heading(group, width, kit)
-    shares = (*SHARES, 1.0) if width >= WIDE else (1.0,)
-    body = min((_instructions(group, (0.0, -head.height - 0.4), width, share, kit) for share in shares),
+    beside = GUTTER if picture else 0.0
+    # A single task's picture hangs under its tick, that of several beside what they share.
+    top = -head.height - (0.4 if several or not picture or head.height > TICK_SIZE else TIGHT)
+    shares = (*SHARES, 1.0) if width - beside >= WIDE else (1.0,)
+    body = min((_instructions(group, (beside, top), width - beside, share, kit) for share in shares),
                key=lambda block: block.height)
+    marks, bottom = (*head.marks, *body.marks), body.bottom
+    if picture:
+        hung = picture.moved((0.0, (top if several else -TICK_SIZE) - UNDER))
+        marks, bottom = (*marks, *hung.marks), min(bottom, hung.bottom)
     if not several:
-        return Block((*head.marks, *body.marks), (0.0, 0.0), width, -body.bottom)
-    ticks = _ticks(group, (0.0, body.bottom - 1.5), width, kit)
-    return Block((*head.marks, *body.marks, *ticks.marks), (0.0, 0.0), width, -ticks.bottom)
+        return Block(marks, (0.0, 0.0), width, -bottom)
+    ticks = _ticks(group, (0.0, bottom - 1.5), width, kit)
+    return Block((*marks, *ticks.marks), (0.0, 0.0), width, -ticks.bottom)
 
 
 def gutter(entry: Entry, top: float, kit: Kit, left: float = 0.0) -> Drawing:

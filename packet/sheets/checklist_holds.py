@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from packet.drawing.flow import Block, paragraph, stack
 from packet.drawing.lettering import NUMBER
 from packet.drawing.marks import Drawing, Mark, Point, Text, rectangle
@@ -13,6 +15,7 @@ from packet.sheets.checklist_blocks import (
     GUTTER,
     SHARES,
     TIGHT,
+    UNDER,
     Group,
     about,
     again,
@@ -30,13 +33,17 @@ BAND = 12.5  # mm, height of the black band
 SIGNATURE = 11.0  # mm, height of a box to sign
 APART = 2.0  # mm between boxes
 READ = 0.42  # share of a pair of boxes that the readings take
+_TOLD = BAND + 0.6  # mm from the top of the block to what is told
 MOST = 0.45  # share of the page that a pair of boxes takes at most
 
 
 def hold_block(group: Group, width: float, kit: Kit) -> Block:
     """What to do, the limits, and where the lead signs: for one task, or for several with the same limits."""
     made = [_block(group, width, share, kit) for share in SHARES]
-    return min(made, key=lambda block: block.height)
+    lowest = min(made, key=lambda block: block.height)
+    if not group.picture:
+        return lowest
+    return replace(lowest, marks=(*lowest.marks, *group.picture.moved((PAD, -_TOLD - UNDER)).marks))
 
 
 def _block(group: Group, width: float, share: float, kit: Kit) -> Block:
@@ -69,14 +76,18 @@ def _block(group: Group, width: float, share: float, kit: Kit) -> Block:
 
 
 def _told(group: Group, width: float, share: float, kit: Kit) -> Block:
-    """Two columns under the band: what it is about, what to do and why; the limits, unless told before."""
+    """Two columns under the band, beside the room of the picture: what it is about, what to do and
+    why; the limits, unless told before."""
     first = group.entries[0]
     see = f"**{seen(first.task, kit)}**" if first.task.sheets else ""
     named = about(first) if len(group.entries) == 1 else ""
     head = "  ".join(part for part in (named, see, again(group, kit)) if part)
-    at = (PAD, -BAND - 0.6)
+    at = (PAD, -_TOLD)
     if group.like is not None and group.like.words.limit == first.words.limit:
         return paragraph(at, width, head, CLOSE, kit.lettering)
+    tall = 0.0
+    if group.picture:
+        at, width, tall = (PAD + GUTTER, at[1]), width - GUTTER, UNDER + group.picture.height
     left = share * (width - BETWEEN)
     right = width - BETWEEN - left
     why = reasons(group, kit)
@@ -84,8 +95,8 @@ def _told(group: Group, width: float, share: float, kit: Kit) -> Block:
     do = stack(at, (told[0], *instructions(group, left, kit), *(told[1:] if why else ())), TIGHT, left)
     limit, *others = first.words.limit
     label = kit.words.text("checklist.hold.limits")
-    limits = points((f"**{label}:** {limit}", *others), right, kit).moved((PAD + left + BETWEEN, at[1]))
-    return Block((*do.marks, *limits.marks), at, width, max(do.height, limits.height))
+    limits = points((f"**{label}:** {limit}", *others), right, kit).moved((at[0] + left + BETWEEN, at[1]))
+    return Block((*do.marks, *limits.marks), at, width, max(do.height, limits.height, tall))
 
 
 def _rows(group: Group, width: float, top: float, kit: Kit) -> Block:

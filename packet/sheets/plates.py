@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 from packet.assembly.opening_states import Plate, standing_plates
 from packet.drawing.lettering import BODY_BOLD, FINE_BOLD, NUMBER, Lettering, Style
@@ -27,6 +28,7 @@ def faces(plates: Iterable[Plate]) -> tuple[Face3, ...]:
     return tuple(face for plate in plates for face in prism(plate.outline, plate.into, plate.thickness, plate.mark))
 
 
+@lru_cache(maxsize=4)  # several sheets and the pictures of words and steps show it
 def shown_open(plan: Plan, camera: Camera) -> Picture:
     """All leaves as they stand when open."""
     return picture(faces(standing_plates(plan.assembly.leaves)), camera)
