@@ -35,7 +35,7 @@ MOST_RUNS = 80
 
 def _problem(description: Description, key: str, value: str, message: str, limit: str, remedy: str, *,
              severity: Severity = Severity.ERROR) -> Problem:
-    line, column = description.position(key)
+    line, column = description.position(key) if key else (0, 0)
     return Problem(str(description.source), line, column, key, value, message, limit, remedy,
                    Kind.UNFEASIBLE, severity)
 

@@ -120,29 +120,29 @@ def make_plan(description: Description) -> Plan:
     """Run the pipeline. Raises ProjectError when the shelter cannot close, fold, pack or be cut."""
     faults = board_faults(description)
     if faults:
-        raise ProjectError(faults)
+        raise ProjectError(faults, description.lines)
     try:
         fitted = _fit(description)
         ring = _ring(description, fitted)
         assembly, faults = _with_openings(description, _assemble(description, ring))
         nested = _nested(description, assembly, _real_stocks(description))
     except DoesNotFit as fault:
-        raise ProjectError([does_not_fit(description, fault)]) from None
+        raise ProjectError([does_not_fit(description, fault)], description.lines) from None
     boards = lay_out(assembly, nested)
     cut = assembly
     try:
         ring, assembly = _decided(description, ring, assembly)
         mend = mended(assembly, boards, description.decided)
     except LookupError as fault:
-        raise ProjectError([decision_fault(description, fault)]) from None
+        raise ProjectError([decision_fault(description, fault)], description.lines) from None
     closed, packed = closure(assembly), pack(assembly)
     faults += structure_faults(description, ring, assembly, closed, packed, cut, boards)
     try:
         laid = strips(assembly, _rules(description))
     except NoLand as fault:
-        raise ProjectError([*faults, no_land(description, fault)]) from None
+        raise ProjectError([*faults, no_land(description, fault)], description.lines) from None
     if faults:
-        raise ProjectError(faults)
+        raise ProjectError(faults, description.lines)
     needs, bought = tape_needs(description, laid), supply(boards, description.boards, nested.spare)
     return Plan(
         description=description, form=Format(description.system), fitted=fitted, ring=ring,

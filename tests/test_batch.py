@@ -79,6 +79,8 @@ def test_what_cannot_be_told_apart_is_refused(tmp_path: Path) -> None:
         ((tmp_path,), "both be printed"),
         ((empty,), "no project file"),
         ((one, BOOTH, "-o", "no/"), "no folder"),
+        ((one, BOOTH, "--bound", one), "is the project file itself"),
+        ((one, BOOTH, "--bound", tmp_path / "all.txt"), "ends in .pdf"),
         ((one, two, "-o", tmp_path, "--bound", "x.pdf"), "Leave --out out"),
     )
     for arguments, word in cases:
@@ -87,6 +89,7 @@ def test_what_cannot_be_told_apart_is_refused(tmp_path: Path) -> None:
         assert word in said.stderr
         assert "Traceback" not in said.stderr
     assert not list(tmp_path.glob("*.pdf"))
+    assert one.read_bytes() == BOX.read_bytes()
 
 
 def test_a_fault_of_the_program_is_told_and_does_not_stop_the_rest(monkeypatch: pytest.MonkeyPatch) -> None:

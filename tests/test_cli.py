@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from typer.testing import CliRunner
 
+from packet.cli import app
 from tests.conftest import CHECK_CASE, SAMPLES
 
 
@@ -40,6 +43,20 @@ def test_start_keeps_what_is_there(tmp_path: Path) -> None:
     assert run("start", tmp_path / "no" / "folder.yaml").returncode == 2
     assert run("start", tmp_path / "new.yaml", "--units", "cubits").returncode == 2
     assert not (tmp_path / "new.yaml").exists()
+
+
+@pytest.mark.parametrize("command", [("print",), ("board", "1"), ("sheet", "erect"), ("full-size", "A3")])
+@pytest.mark.parametrize("name", ["hut.yaml", "./hut.yaml", "hut.ledger", "hut", "notes.txt"])
+def test_a_pdf_takes_the_place_of_nothing_else(tmp_path: Path, command: tuple[str, ...], name: str) -> None:
+    project = tmp_path / "hut.yaml"
+    shutil.copy(CHECK_CASE, project)
+    (tmp_path / "notes.txt").write_text("mine", encoding="utf-8")
+    (tmp_path / "hut.ledger").write_text("", encoding="utf-8")
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    refused = CliRunner().invoke(app, [command[0], str(project), *command[1:], "-o", f"{tmp_path}/{name}"])
+    assert refused.exit_code == 2
+    assert "limit: " in refused.stderr
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
 
 
 @pytest.mark.parametrize("command", [("check",), ("print",), ("board",), ("figures",), ("figures", "--json")])

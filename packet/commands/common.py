@@ -126,6 +126,18 @@ def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tupl
         progress("")
 
 
+def pdf_name(target: Path, *projects: Path) -> Path:
+    """A name that a PDF may have: never that of a project, whose lines nobody could bring back."""
+    for project in projects:
+        if target.resolve() == project.resolve():
+            refuse(f"{target}: is the project file itself, which a PDF would replace (limit: another name). "
+                   f"Give a name such as {project.with_name(f'{project.stem}-packet.pdf').name} with --out.")
+    if target.suffix.lower() != ".pdf" and not target.is_dir():
+        refuse(f"{target}: is no name of a PDF (limit: a name that ends in .pdf). "
+               f"Write {target.with_name(f'{target.stem or target.name}.pdf')}.")
+    return target
+
+
 def show(path: Path, wanted: bool) -> None:
     """Show a file or a folder with the system's viewer, where that is asked for."""
     if wanted and typer.launch(str(path)):

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Open, Out, Paper, Project, plan_of, refuse, say, show, warn, written
+from packet.commands.common import Open, Out, Paper, Project, pdf_name, plan_of, refuse, say, show, warn, written
 
 if TYPE_CHECKING:
     from packet.drawing.page import FinishedSheet
@@ -29,6 +29,8 @@ def full_size(
     from packet.drawing.room import LayoutError
     from packet.printing import full_size_sheets, print_finished
 
+    if out:
+        pdf_name(out, project)
     plan = plan_of(project, paper)
     parts = _parts(plan, part)
     width = _width(plan, roll) if roll else None

@@ -37,7 +37,7 @@ def gauge(
         sent = (correction_of(ledger) if corrected else None) or Correction(1.0, 1.0)
         found = gauging(_bars("--across", across, system, sent.across), _bars("--up", up, system, sent.up))
     except (ReadingError, LedgerError) as fault:
-        refuse(f"{fault} Nothing was recorded.")
+        refuse(f"{_ended(fault)} Nothing was recorded.")
     if found.fitted:
         shares = (1 / found.correction.across, 1 / found.correction.up)
         named = fit_named(shares)
@@ -53,6 +53,10 @@ def gauge(
 
 def _told(correction: Correction) -> str:
     return f"Across: factor {correction.across:.4f}. Up: factor {correction.up:.4f}."
+
+
+def _ended(fault: Exception) -> str:
+    return f"{str(fault).removesuffix('.')}."
 
 
 def _bars(option: str, texts: list[str] | None, system: System, sent: float) -> Bars:
@@ -71,6 +75,6 @@ def _bars(option: str, texts: list[str] | None, system: System, sent: float) -> 
             value = parse_length(text[: unit.start()] if unit else text, "mm") * (10.0 if named == "cm" else 1.0)
             length, reading = bar_of(value, "mm" if named == "cm" else named, system)
         except (LengthError, ReadingError) as fault:
-            refuse(f"{option} {text!r}: {fault} Nothing was recorded.")
+            refuse(f"{option} {text!r}: {_ended(fault)} Nothing was recorded.")
         found.append((length * sent, reading))
     return tuple(found)

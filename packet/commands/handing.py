@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Paper, Project, plan_of, progress, refuse, say, warn, written
+from packet.commands.common import Paper, Project, pdf_name, plan_of, progress, refuse, say, warn, written
 
 if TYPE_CHECKING:
     from packet.drawing.page import FinishedSheet
@@ -35,6 +35,9 @@ def handout(
     if bool(station) == everyone:
         refuse("handout: say which station (limit: --station, once or several times, or --all). "
                "Write --station cut, for example, or --all.")
+    bound = out is not None and out.suffix.lower() == ".pdf"
+    if out is not None and bound:
+        pdf_name(out, project)
     plan = plan_of(project, paper)
     drawn: dict[Station, tuple[FinishedSheet, ...]] = {}
 
@@ -42,7 +45,6 @@ def handout(
         drawn.update(draw_handouts(plan, progress))
         return ()
 
-    bound = out is not None and out.suffix.lower() == ".pdf"
     written(out if out is not None and bound else project.with_suffix(".pdf"), draw)
     wanted = list(drawn) if everyone else _wanted(station or [], list(drawn))
     if out is None and not everyone:

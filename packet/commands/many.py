@@ -11,7 +11,7 @@ import typer
 
 from packet.batch import Job, Outcome, run_all
 from packet.cluster import NoClusterError
-from packet.commands.common import progress, refuse, say, warn_of
+from packet.commands.common import pdf_name, progress, refuse, say, warn_of
 from packet.description.problems import ProjectError
 from packet.description.reading import read_file
 from packet.ledger.store import Ledger, LedgerError
@@ -30,6 +30,7 @@ def print_many(projects: Sequence[Path], out: Path | None, paper: str | None, bo
             refuse(f"--out {out}: all projects go into {bound} (limit: --out or --bound). Leave --out out.")
         if bound.is_dir():
             refuse(f"--bound {bound}: is a folder (limit: a file name). Give the name of a PDF file in it.")
+        pdf_name(bound, *files)
     targets = {} if bound else _targets(files, out)
     failed: dict[Path, str] = {}
     outcomes = _outcomes(files, paper, bool(bound), min(jobs, len(files)), scheduler, failed)
@@ -79,6 +80,7 @@ def _targets(files: Sequence[Path], out: Path | None) -> dict[Path, Path]:
     targets = {file: (out / file.name if out else file).with_suffix(".pdf") for file in files}
     taken: dict[Path, Path] = {}
     for file, target in targets.items():
+        pdf_name(target, *files)
         other = taken.setdefault(target.resolve(), file)
         if other != file:
             refuse(f"{target}: {other} and {file} would both be printed here (limit: a file for each). "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -36,7 +37,7 @@ def preview(
         import pypdfium2
     except ImportError:
         refuse("packet preview needs the library pypdfium2, which is not installed (limit: the extra \"preview\"). "
-               "Install it: pip install \"packet[preview]\".")
+               f"Install it: {sys.executable} -m pip install pypdfium2.")
     plan = plan_of(project, paper)
     folder = out or project.with_name(f"{project.stem}-preview")
     if folder.exists() and not folder.is_dir():

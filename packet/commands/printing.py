@@ -10,7 +10,21 @@ from typing import Annotated
 
 import typer
 
-from packet.commands.common import Open, Out, Paper, Project, opened, plan_of, progress, refuse, say, show, warn, written
+from packet.commands.common import (
+    Open,
+    Out,
+    Paper,
+    Project,
+    opened,
+    pdf_name,
+    plan_of,
+    progress,
+    refuse,
+    say,
+    show,
+    warn,
+    written,
+)
 
 
 def print_packet(
@@ -39,7 +53,7 @@ def print_packet(
         return
     (project,) = projects
     began = time.perf_counter()
-    target = out or project.with_suffix(".pdf")
+    target = pdf_name(out or project.with_suffix(".pdf"), project)
     plan = plan_of(project, paper)
     finished = written(target, lambda: print_sheets(plan, target, progress=progress))
     warn(plan)
@@ -62,6 +76,8 @@ def board(
     from packet.ledger.standing import next_copies
     from packet.printing import print_sheets
 
+    if out:
+        pdf_name(out, project)
     plan, ledger = opened(project, paper)
     wanted = mark.strip().lower().removeprefix("board").strip()
     marks = [b.mark for b in plan.boards]
@@ -90,6 +106,8 @@ def sheet(
     from packet.ledger.standing import next_copies
     from packet.printing import one_sheet, print_finished
 
+    if out:
+        pdf_name(out, project)
     plan, ledger = opened(project, paper)
     wanted = name.strip()
     plain = "-".join(re.findall(r"\w+", wanted.lower()))

@@ -14,6 +14,7 @@ from typing import Any
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import core_schema
 
+from packet.description.letters import unknown_letters
 from packet.description.paper import PaperError, paper_names, parse_paper
 from packet.description.source import Scalar
 from packet.description.value_kind import (
@@ -274,6 +275,13 @@ class Text(ValueKind):
                 "the text has a line break or a character that cannot be printed",
                 self.limit(system),
                 "Write it on one line, in plain characters.",
+            )
+        strange = unknown_letters(text)
+        if strange:
+            raise RefusalError(
+                f"the packet's type has no {', '.join(f'{mark} (U+{ord(mark):04X})' for mark in strange[:5])}",
+                "Latin letters, figures and the usual signs",
+                "Write the text with Latin letters.",
             )
         if len(text) > self.most:
             raise RefusalError(

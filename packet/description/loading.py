@@ -288,6 +288,7 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
         source=source.file,
         assumed=assumed,
         positions=source.positions,
+        lines=source.lines,
     )
 
 

@@ -235,6 +235,7 @@ class Description:
     source: Path
     assumed: tuple[str, ...]
     positions: Mapping[str, Position] = field(repr=False, compare=False, hash=False)
+    lines: tuple[str, ...] = field(repr=False, compare=False, hash=False)
     decided: tuple[Decision, ...] = ()
 
     def position(self, key: str) -> tuple[int, int]:
@@ -249,4 +250,4 @@ class Description:
         return hashlib.sha256(text.encode()).hexdigest()[:8]
 
 
-_ASIDE = ("source", "assumed", "positions")  # say where the values came from, and are no values themselves
+_ASIDE = ("source", "assumed", "positions", "lines")  # say where the values came from, and are no values themselves

@@ -53,7 +53,10 @@ class Builder:
                     break
         except yaml.MarkedYAMLError as error:
             message, remedy = _in_plain_words(error.problem or "")
-            self.source.report(error.problem_mark or error.context_mark, "", "", message, "YAML", remedy)
+            mark = error.problem_mark or error.context_mark
+            if error.context_mark and any(word in message for word in _OPENED):
+                mark = error.context_mark
+            self.source.report(mark, "", "", message, "YAML", remedy)
             raise self.source.error() from None
         if isinstance(self.root, dict):
             self.source.data = self.root
@@ -216,7 +219,7 @@ _PLAIN_WORDS = (
     ),
     (
         "end of stream",
-        "a quote that is opened before here is never closed",
+        "a quote that is opened here is never closed",
         "Close the quote, or take it away: a length such as 4' 2-1/2\" needs none.",
     ),
     (
@@ -245,6 +248,10 @@ _PLAIN_WORDS = (
         "Write the value out where it belongs.",
     ),
 )
+
+
+#: Of these the place that counts is where they begin: the parser stops far below it.
+_OPENED = ("opened here", "starts with [", "starts with {")
 
 
 def _in_plain_words(problem: str) -> tuple[str, str]:

@@ -185,7 +185,8 @@ def test_a_mistake_is_told_with_its_place_and_its_remedy(
     assert case.remedy in problem.remedy
     told = str(problem)
     assert told.startswith(f"{problem.file}:{problem.line}:{problem.column}: ")
-    for part in (problem.key, problem.message, problem.value, problem.limit, problem.remedy):
+    words = [word for word in problem.key.split(".") if not word.isdigit()]
+    for part in (*words, problem.message, problem.value, problem.limit, problem.remedy):
         assert part in told
     loaded(changed(case.old, case.mended))
 
@@ -256,6 +257,35 @@ def test_a_problem_is_shown_with_its_line_and_a_caret(problems: Callable[[str], 
     assert text == str(problem)
     assert line.endswith("  walls: six  # sides")
     assert line[caret.index("^") :].startswith("six")
+
+
+def test_entries_of_a_list_are_counted_from_one(problems: Callable[[str], tuple[Problem, ...]]) -> None:
+    (second,) = problems(changed("  stock: [4, 6]", "  stock: [4, six]"))
+    assert ": tape.stock 2: " in str(second)
+    (inner,) = problems(changed("units: in", "units: in\nopenings:\n  - {leaf: A3, size: 9 x 9, across: 9, up: far}"))
+    assert ": openings 1.up: " in str(inner)
+
+
+@pytest.mark.parametrize(("old", "new", "place"), [
+    ("  slant: 42", "  slant: 42\nowner: \"Kettle\nnumber: 7", '"Kettle'),
+    ("  slant: 42", "  slant: 42\nopenings: [{leaf: A3\nnumber: 7", "{leaf"),
+    ("  stock: [4, 6]", "  stock: [4, 6", "[4, 6"),
+])
+def test_what_is_never_closed_is_told_where_it_is_opened(
+    problems: Callable[[str], tuple[Problem, ...]], old: str, new: str, place: str
+) -> None:
+    content = changed(old, new)
+    (problem,) = problems(content)
+    assert content.split("\n")[problem.line - 1][problem.column - 1:].startswith(place)
+
+
+@pytest.mark.parametrize(("title", "named"), [("Camp \U0001f3d5", "U+1F3D5"), ("\u041b\u0430", "U+041B")])
+def test_a_letter_that_no_page_can_show_is_refused_where_it_stands(
+    problems: Callable[[str], tuple[Problem, ...]], title: str, named: str
+) -> None:
+    (problem,) = problems(changed("units: in", f"units: in\nowner: {title}"))
+    assert (problem.key, problem.column) == ("owner", 8)
+    assert named in problem.message
 
 
 def test_messages_speak_no_jargon(problems: Callable[[str], tuple[Problem, ...]]) -> None:

@@ -69,6 +69,12 @@ def test_a_character_the_type_lacks_is_named(letters: Lettering) -> None:
     assert letters.width("a\N{NO-BREAK SPACE}b", BODY) == letters.width("a b", BODY)
 
 
+def test_a_project_may_hold_exactly_the_letters_of_the_type(letters: Lettering) -> None:
+    from packet.description.letters import LETTERS
+
+    assert {chr(code) for code in range(0x11000) if letters.can_set(chr(code))} == LETTERS
+
+
 def test_boxes_hold_the_ink(letters: Lettering) -> None:
     """Against the outlines themselves, as another library reads them."""
     from fontpkg_atkinson_hyperlegible import ROOT
