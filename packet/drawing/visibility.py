@@ -23,6 +23,7 @@ _NEAR = 1e-3  # mm of depth under which two things lie level
 # mm an edge may lie outside a face's outline and still be hidden by it: one that runs exactly behind an
 # outline, or behind the joint of two faces, is hidden by the line drawn there.
 _RIM = 1e-4
+_GRID = 1e-6  # mm
 _SPECK = 0.05  # mm: shorter pieces, seen or hidden, are what these tolerances leave over
 
 
@@ -120,7 +121,7 @@ def visible_parts(
         visible = flat[own]
         if hiding:
             # One cut: made one after the other, cuts that share an edge can come out wrong.
-            visible = shapely.difference(visible, shapely.union_all(hiding))
+            visible = _without(visible, hiding)
         yield (
             i,
             tuple(
@@ -130,6 +131,17 @@ def visible_parts(
                 for whole in _without_holes(part)
             ),
         )
+
+
+def _without(face: Any, hiding: Sequence[Any]) -> Any:
+    """A face less all that hides it."""
+    import shapely
+
+    try:
+        return shapely.difference(face, shapely.union_all(hiding))
+    except shapely.errors.GEOSException:
+        # Edges that all but coincide, as in a tall pack, can defeat the overlay at full precision; on a grid it holds.
+        return shapely.difference(face, shapely.union_all(hiding, grid_size=_GRID), grid_size=_GRID)
 
 
 def _plane(ring: Floats, normal: Floats) -> Plane:

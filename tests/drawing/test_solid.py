@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import pathlib
 from itertools import pairwise
 
 import pytest
@@ -162,3 +163,21 @@ def test_the_drawing_of_a_picture_is_to_scale() -> None:
 def test_an_empty_picture_has_no_bounds() -> None:
     with pytest.raises(ValueError, match="no bounds"):
         _ = picture([], Camera(0, 0)).bounds
+
+
+def test_a_tall_pack_whose_edges_all_but_coincide_is_drawn_whole(tmp_path: pathlib.Path) -> None:
+    """Eight walls of 40 mm board: the overlay of its faces fails at full precision. What is seen is all of its shadow."""
+    from packet.description import load
+    from packet.plan import make_plan
+    from packet.sheets.word_pictures import LYING, faces, pack_plates
+
+    project = tmp_path / "kiosk.yaml"
+    project.write_text(
+        "project: Kiosk\nunits: mm\nshelter: {walls: 8, leaf_width: 380, wall_height: 1300, slant: 1050}\n"
+        "boards: {size: 1200 x 2400, thickness: 40}\ntape: {stock: [75, 150]}\n", encoding="utf-8")
+    plan = make_plan(load(project))
+    solid = tuple(faces(pack_plates(plan.assembly, plan.pack)))
+    seen = sum(shapely.Polygon(region.points).area for region in picture(solid, LYING).regions)
+    shadow = shapely.union_all([shapely.Polygon([LYING.project(p) for p in face.points]).buffer(0) for face in solid],
+                               grid_size=1e-4)
+    assert seen == pytest.approx(shadow.area, rel=1e-4)
