@@ -32,8 +32,8 @@ from packet.work.sheet_numbers import binding_order
 REISSUE, PART = "reissue", "part"
 """Keys of the ledger's record: the name of the PDF, and the name that it has until the decision is recorded."""
 
-FOLLOWING_PIECES = ("added", "order", "mending", "keep")
-FOLLOWING_BOARDS = ("marking", "checklist", "station_cards")
+FOLLOWING_PIECES = ("added", "order", "mending", "keep", "crew", "briefing", "station_cards")
+FOLLOWING_BOARDS = ("marking", "checklist")
 """Files of sheets that differ with decisions where all leaves stay as they are: always, and where lines or blanks on the
 boards are other ones."""
 

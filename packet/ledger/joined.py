@@ -59,8 +59,8 @@ def plan_with(description: Description, ledger: Ledger | None) -> Plan:
     if not timed:
         return plan
     from packet.work.effort import efforts, learned_rates
-    from packet.work.tasks import tasks
+    from packet.work.mending import whole_work
 
     rates = plan.description.rates
-    pairs = [(effort, timed[effort.task.key]) for effort in efforts(plan, tasks(plan)) if effort.task.key in timed]
+    pairs = [(effort, timed[effort.task.key]) for effort in efforts(plan, whole_work(plan)) if effort.task.key in timed]
     return replace(plan, description=replace(plan.description, rates=learned_rates(pairs, rates)))

@@ -16,6 +16,7 @@ from packet.sheets.columns import Make, in_columns
 from packet.sheets.crew_chart import Chart, charts
 from packet.sheets.crew_tasks import task_pages
 from packet.sheets.kit import Kit
+from packet.work.mending import numbered
 from packet.work.schedule import Schedule, loses_two_hours, one_more, plan_schedule
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -40,11 +41,6 @@ def _task_sheets(plan: Plan, kit: Kit, made: Schedule, first: int) -> list[Sheet
         Sheet(number=sheet_number("crew", page), title=words.text("crew.tasks.title"), station=Station.L.word,
               kind=words.text("crew.tasks.kind"), marks=marks, subtitle=words.text("crew.tasks.subtitle"))
         for page, marks in enumerate(task_pages(plan, kit, made), first)]
-
-
-def numbers(made: Schedule) -> dict[str, int]:
-    """The number of every task on the checklist, by its key."""
-    return {each.task.key: number for number, each in enumerate(made.efforts, 1)}
 
 
 def in_runs(found: list[int]) -> str:
@@ -82,7 +78,7 @@ def _chart_sheet(plan: Plan, kit: Kit, made: Schedule, chart: Chart, page: int) 
 def _figures_sheets(plan: Plan, kit: Kit, made: Schedule, first: int) -> list[Sheet]:
     words = kit.words
     makes: list[Make] = [_bullet(text, kit) for text in _told(plan, kit, made)]
-    rows = _noon_rows(kit, made)
+    rows = _noon_rows(plan, kit, made)
     makes += [_lost(plan, kit, made), *(_noon(kit, rows[at:at + ROWS]) for at in range(0, len(rows), ROWS))]
     return [
         Sheet(number=sheet_number("crew", page), title=words.text("crew.figures.title"), station=Station.L.word,
@@ -100,7 +96,7 @@ def _told(plan: Plan, kit: Kit, made: Schedule) -> list[str]:
              bounds.lead: words.text("crew.figures.bounds.lead"),
              **{minutes: words.text("crew.figures.bounds.station", station=str(station))
                 for station, minutes in bounds.stations.items()}}
-    at = numbers(made)
+    at = numbered(plan)
     told = [
         words.text("crew.figures.finish", day=made.last_day, clock=written(made.finish % DAY), worked=_hours(kit, made.worked)),
         words.text("crew.figures.least", path=_hours(kit, bounds.path)),
@@ -134,9 +130,9 @@ def _lost(plan: Plan, kit: Kit, made: Schedule) -> Make:
     return make
 
 
-def _noon_rows(kit: Kit, made: Schedule) -> list[tuple[str, str]]:
+def _noon_rows(plan: Plan, kit: Kit, made: Schedule) -> list[tuple[str, str]]:
     """At noon and in the evening of each day, the numbers of what should be done."""
-    words, at = kit.words, numbers(made)
+    words, at = kit.words, numbered(plan)
     rows = []
     for day in range(1, made.last_day + 1):
         evening = made.finish if day == made.last_day else max(

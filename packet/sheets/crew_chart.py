@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from packet.description.clock import DAY, written
@@ -15,6 +15,7 @@ from packet.drawing.room import LayoutError, Room
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.work.effort import Effort
+from packet.work.mending import numbered
 from packet.work.schedule import Schedule
 from packet.work.stations import Station
 
@@ -73,11 +74,12 @@ def charts(plan: Plan, kit: Kit, made: Schedule, room: Room) -> tuple[Chart, ...
     Raises LayoutError where an hour does not fit.
     """
     parts: list[_Part] = []
+    at = numbered(plan)
     for day in range(made.last_day):
         windows = [window for window in made.days.windows if DAY * day <= window[0] < DAY * (day + 1)]
         begins = math.floor(windows[0][0] / HOUR) * HOUR
         ends = math.ceil(min(windows[-1][1], made.finish) / HOUR - 1e-6) * HOUR
-        parts += _halved(kit, made, room, float(begins), float(max(ends, begins + HOUR)))
+        parts += _halved(at, kit, made, room, float(begins), float(max(ends, begins + HOUR)))
     found: list[Chart] = []
     while parts:
         count = next(n for n in range(len(parts), 0, -1) if n == 1 or _together(parts[:n], USUAL) <= room.height)
@@ -96,8 +98,8 @@ def _together(parts: list[_Part], lane: float) -> float:
     return sum(part.height(lane) for part in parts) + APART * (len(parts) - 1)
 
 
-def _halved(kit: Kit, made: Schedule, room: Room, begins: float, ends: float) -> Iterator[_Part]:
-    part = _Part(begins, ends, _bars(kit, made, room, begins, ends))
+def _halved(at: Mapping[str, int], kit: Kit, made: Schedule, room: Room, begins: float, ends: float) -> Iterator[_Part]:
+    part = _Part(begins, ends, _bars(at, kit, made, room, begins, ends))
     if not part.bars:
         return
     if part.height(LANE[0]) <= room.height:
@@ -106,16 +108,17 @@ def _halved(kit: Kit, made: Schedule, room: Room, begins: float, ends: float) ->
     if ends - begins <= HOUR:
         raise LayoutError("crew schedule: an hour has more tasks side by side than the page has lanes; use larger paper")
     middle = begins + math.ceil((ends - begins) / 2 / HOUR) * HOUR
-    yield from _halved(kit, made, room, begins, middle)
-    yield from _halved(kit, made, room, middle, ends)
+    yield from _halved(at, kit, made, room, begins, middle)
+    yield from _halved(at, kit, made, room, middle, ends)
 
 
-def _bars(kit: Kit, made: Schedule, room: Room, begins: float, ends: float) -> dict[Station, list[_Bar]]:
+def _bars(at: Mapping[str, int], kit: Kit, made: Schedule, room: Room, begins: float, ends: float) -> dict[Station, list[_Bar]]:
     """Bars by station, each in the first lane that is free where it and its number stand."""
     unit = (room.width - LABELS) / (ends - begins)
     free: dict[Station, list[float]] = {}
     found: dict[Station, list[_Bar]] = {}
-    for number, effort in sorted(enumerate(made.efforts, 1), key=lambda each: made.slots[each[1].task.key].start):
+    for effort in sorted(made.efforts, key=lambda each: made.slots[each.task.key].start):
+        number = at[effort.task.key]
         slot = made.slots[effort.task.key]
         if slot.finish <= begins or slot.start >= ends:
             continue

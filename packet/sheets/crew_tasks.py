@@ -11,6 +11,7 @@ from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.work.effort import LENGTHS, Effort
+from packet.work.mending import numbered
 from packet.work.schedule import Schedule
 from packet.work.wording import line, shared_values
 
@@ -19,13 +20,14 @@ def task_pages(plan: Plan, kit: Kit, made: Schedule) -> list[Drawing]:
     """The table, over as many pages as it needs. Raises LayoutError where a row is taller than a page."""
     words, shared = kit.words, shared_values(plan, kit.words)
     rows: list[list[Cell]] = []
-    for number, each in enumerate(made.efforts, 1):
+    at = numbered(plan)
+    for each in made.efforts:
         key = each.task.key
         what = _about(each, kit)
         times, slot = made.network.times[key], made.slots[key]
         took = times.earliest_finish - times.earliest_start
         rows.append([
-            str(number), f"{line(each.task, words, shared).name}{': ' if what else ''}{what}", str(each.task.station),
+            str(at[key]), f"{line(each.task, words, shared).name}{': ' if what else ''}{what}", str(each.task.station),
             words.text("crew.tasks.hands", hands=each.hands, lead=each.lead), _quantities(each, kit), f"{max(took, 1):.0f}",
             words.text("crew.when", day=int(slot.start // DAY) + 1, clock=written(slot.start % DAY)),
             words.text("crew.tasks.none") if times.critical else f"{times.slack:.0f}"])
@@ -45,8 +47,11 @@ def task_pages(plan: Plan, kit: Kit, made: Schedule) -> list[Drawing]:
 
 
 def _about(each: Effort, kit: Kit) -> str:
-    """What tells a task from others of its step: a mark, a half, or the kind of hinge whose first one is held."""
+    """What tells a task from others of its step: a mark, a half, a spoiled leaf, or the kind of hinge whose first one is
+    held."""
     step, _, what = each.task.key.partition(":")
+    if "told" in each.task.values:
+        return str(each.task.values["leaf"])
     if step == "first_hinge" and what in tuple(SeamKind):
         return kit.words.name(what)
     half, like, seam = what.partition(" like ")

@@ -17,6 +17,7 @@ from packet.sheets.columns import Make, in_columns
 from packet.sheets.kit import Kit
 from packet.work.cautions import cautions
 from packet.work.facts import facts
+from packet.work.mending import mending_tasks, numbered
 from packet.work.passing import Passing, handed_on, passings, received
 from packet.work.schedule import Schedule, plan_schedule, seats_of
 from packet.work.sheet_numbers import sheet_number
@@ -67,12 +68,15 @@ def _headed(heading: str, body: Block, kit: Kit) -> Block:
 
 def _work(plan: Plan, kit: Kit, made: Schedule, station: Station) -> Make:
     words = kit.words
-    own = [(number, each) for number, each in enumerate(made.efforts, 1) if each.task.station is station]
-    slots = [made.slots[each.task.key] for _, each in own]
+    own = [each.task.key for each in made.efforts if each.task.station is station]
+    slots, at = [made.slots[key] for key in own], numbered(plan)
+    planned = len(at) - len(mending_tasks(plan))
+    listed = [at[key] for key in own if at[key] <= planned]
     first, last = min(slot.start for slot in slots), max(slot.finish for slot in slots)
     values = {"work": words.name(station.work(facts(plan))), "lead": station is Station.L,
-              "seats": seats_of(plan.description.crew, station), "tasks": len(own), "from_number": own[0][0],
-              "to_number": own[-1][0], "checklist": sheet_number("checklist"),
+              "seats": seats_of(plan.description.crew, station), "tasks": len(listed), "from_number": listed[0],
+              "to_number": listed[-1], "checklist": sheet_number("checklist"),
+              "added": [at[key] for key in own if at[key] > planned], "added_on": sheet_number("added"),
               "begins": words.text("crew.when", day=int(first // DAY) + 1, clock=written(first % DAY)),
               "ends": words.text("crew.when", day=int((last - 1e-6) // DAY) + 1, clock=written(last % DAY))}
 
@@ -142,11 +146,11 @@ def _passing(key: str, found: tuple[Passing, ...], quantity: int, kit: Kit) -> M
 def _holds(plan: Plan, kit: Kit, made: Schedule, station: Station) -> list[Make]:
     """Hold points at this station, by number: the lead signs them on the checklist."""
     words, shared = kit.words, shared_values(plan, kit.words)
-    held = []
-    for number, each in enumerate(made.efforts, 1):
+    held, at = [], numbered(plan)
+    for each in made.efforts:
         if each.task.station is station and each.task.hold:
             told = line(each.task, words, shared)
-            held.append(f"**{number}** {told.name}{': ' if told.each else ''}{told.each}")
+            held.append(f"**{at[each.task.key]}** {told.name}{': ' if told.each else ''}{told.each}")
     if not held:
         return []
 

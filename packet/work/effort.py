@@ -50,6 +50,8 @@ class Effort:
     lead: bool
     quantities: Quantities
     minutes: float
+    waits: float = 0.0
+    """Minutes on the clock, day and night, that must pass after what it waits for before it begins: glue sets."""
 
     @property
     def tape(self) -> bool:
@@ -58,7 +60,12 @@ class Effort:
 
     @property
     def job(self) -> Job:
-        return Job(self.task.key, self.minutes, self.task.after)
+        return Job(self.task.key, self.minutes, (self.waiting,) if self.waits else self.task.after)
+
+    @property
+    def waiting(self) -> str:
+        """The key of the time that passes before it."""
+        return f"{self.task.key} waits"
 
 
 AT_A_TABLE = 2
@@ -72,7 +79,7 @@ def efforts(plan: Plan, work: Iterable[Task], rates: Rates | None = None) -> tup
     for task in work:
         quantities = _quantities(plan, task)
         found.append(Effort(task, _hands(plan, task), task.hold or task.station is Station.L, quantities,
-                            minutes(quantities, at)))
+                            minutes(quantities, at), 60.0 * task.values.get("wait", 0.0)))
     return tuple(found)
 
 

@@ -62,6 +62,11 @@ def whole_work(plan: Plan) -> tuple[Task, ...]:
     return in_order((*(_waiting(task, added) for task in tasks(plan)), *added)) if added else tasks(plan)
 
 
+def numbered(plan: Plan) -> dict[str, int]:
+    """The number of every task on the checklist, by its key; those of decisions come behind the planned ones."""
+    return {task.key: number for number, task in enumerate((*tasks(plan), *mending_tasks(plan)), 1)}
+
+
 def _waiting(task: Task, added: Iterable[Task]) -> Task:
     if task.step != _NEXT:
         return task
@@ -97,7 +102,7 @@ def _tasks(plan: Plan, one: Decision, recut: Recut | None, marks: tuple[str, ...
         hours = plan.description.repair.glue_hold
         yield Task(f"mend_glue:{one.number}", Station.C, marks, sheets, after, values | {"lines": 2, "cut": 2 * length})
         yield Task(f"mend_set:{one.number}", Station.C, marks, sheets, (f"mend_glue:{one.number}",),
-                   values | {"hours": f"{hours:g}"}, hold=True)
+                   values | {"hours": f"{hours:g}", "wait": hours}, hold=True)
     elif one.remedy in (Remedy.PARTNER, Remedy.ALL):
         yield Task(f"mend_trim:{one.number}", Station.C, marks, sheets, after,
                    values | {"lines": len(one.trimmed), "cut": sum(_trimmed(plan, mark, one.edge) for mark in one.trimmed)})

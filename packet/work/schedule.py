@@ -13,9 +13,9 @@ from packet.description.crew_values import Crew
 from packet.plan import Plan
 from packet.work.effort import Effort, efforts
 from packet.work.list_scheduling import Slot, Staffed, end, list_schedule
-from packet.work.network import Network, network
+from packet.work.mending import whole_work
+from packet.work.network import Job, Network, network
 from packet.work.stations import Station
-from packet.work.tasks import tasks
 from packet.work.working_days import WorkingDays, taping_days, working_days
 
 HANDS = "hands"
@@ -70,8 +70,8 @@ class Schedule:
 
 
 def plan_schedule(plan: Plan) -> Schedule:
-    """The schedule of a project's work with its own crew and rates."""
-    return schedule(efforts(plan, tasks(plan)), plan.description.crew)
+    """The schedule of a project's work, that of its decisions too, with its own crew and rates."""
+    return schedule(efforts(plan, whole_work(plan)), plan.description.crew)
 
 
 def schedule(work: Sequence[Effort], crew: Crew, closed: Station | None = None, at: float = 0.0) -> Schedule:
@@ -86,8 +86,12 @@ def schedule(work: Sequence[Effort], crew: Crew, closed: Station | None = None, 
         calendar = taping if each.tape else days
         calendar = calendar.without(lost) if each.task.station is closed else calendar
         staffed.append(Staffed(each.job, held[each.task.key], calendar))
-    jobs = network(each.job for each in found)
-    slots = min((list_schedule(staffed, room, order) for order in _lists(found, jobs)), key=end)
+    waits = [each for each in found if each.waits]
+    staffed += [Staffed(Job(each.waiting, each.waits, each.task.after)) for each in waits]
+    jobs = network((*(Job(each.waiting, days.within(each.waits), each.task.after) for each in waits),
+                    *(each.job for each in found)))
+    first = [each.waiting for each in waits]  # they hold nobody up
+    slots = min((list_schedule(staffed, room, (*first, *order)) for order in _lists(found, jobs)), key=end)
     return Schedule(tuple(work), {slot.key: slot for slot in slots}, jobs, _bounds(found, held, jobs, room), days,
                     days.worked(end(slots)), tuple(each for each in found if _wants(each) != held[each.task.key]))
 

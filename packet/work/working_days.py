@@ -52,6 +52,10 @@ class WorkingDays:
         """Minutes of work from the start to this moment."""
         return sum(max(0.0, min(ends, moment) - begins) for begins, ends in self.windows)
 
+    def within(self, minutes: float) -> float:
+        """How much of that time on the clock is work, whenever it begins: that of its whole days."""
+        return minutes // DAY * self.worked(DAY)
+
     def without(self, closed: Iterable[Window]) -> WorkingDays:
         """The same days with more rest."""
         windows = self.windows

@@ -11,14 +11,15 @@ from packet.description.decided import Remedy
 from packet.miscut.answers import Case, answers
 from packet.miscut.damage import Damage
 from packet.plan import Plan, make_plan
-from packet.sheets import added
+from packet.sheets import added, crew, station_cards
 from packet.work.effort import efforts
 from packet.work.mending import mending_tasks, whole_work
+from packet.work.schedule import plan_schedule
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 from packet.work.tasks import tasks
 from tests.conftest import CHECK_CASE, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose
+from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
 from tests.zoo import zoo, zoo_plan
 
 INCH = 25.4
@@ -101,3 +102,32 @@ def test_nothing_collides_on_other_shelters(name: str) -> None:
     plan = taken(plan, plan.assembly.leaves[1].mark, Remedy.BOARD, Damage(lost=True))
     assert list(faults(plan, added.draw)) == []
     assert name in zoo() or len(added.draw(plan, kit_of(plan))) == 1
+
+
+def test_the_schedule_holds_the_added_work_and_waits_for_glue() -> None:
+    """Glue sets by the clock, over night and breaks (24 h is common practice, no source)."""
+    before, plan = plan_of(CHECK_CASE), several(plan_of(CHECK_CASE))
+    made = plan_schedule(plan)
+    assert made.slots.keys() >= {task.key for task in mending_tasks(plan)}
+    for each in made.efforts:
+        assert all(made.slots[key].finish <= made.slots[each.task.key].start + 1e-6 for key in each.task.after)
+    assert made.slots["mend_set:4"].start >= made.slots["mend_glue:4"].finish + 24 * 60 - 1e-6
+    assert made.slots["sort:A"].start >= made.slots["mend_set:4"].finish
+    assert plan_schedule(before).finish + 12 * 60 < made.finish
+    assert made.bounds.least <= made.worked + 1e-6
+    day = 60 * plan.description.crew.hours
+    assert made.bounds.path >= day  # whatever begins before the glue, a whole day of work passes while it sets
+
+
+def test_sheets_of_the_schedule_number_the_added_work_behind_the_planned() -> None:
+    plan = several(plan_of(CHECK_CASE))
+    first = len(tasks(plan)) + 1
+    rows = [text for page in crew.draw(plan, kit_of(plan)) if "by task" in page.title for text in texts(page)]
+    at = rows.index(str(first))
+    assert rows[at + 1].startswith("Cut a leaf anew: A3R")
+    cards = " ".join(prose(page) for page in station_cards.draw(plan, kit_of(plan)) if page.station == Station.C.word)
+    assert f"Added: {first}, " in cards and f"sheet {sheet_number('added')} and on" in cards
+    assert f"{first + 4} Glue sets: A5" in cards
+    planned = [task for task in tasks(plan) if task.station is Station.C]
+    assert f"together {len(planned)}." in cards
+    assert list(faults(plan, station_cards.draw)) == list(faults(plan, crew.draw)) == []
