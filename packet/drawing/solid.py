@@ -10,18 +10,19 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from packet.drawing.marks import Drawing, Line, Mark, Path, Point, Rect
 from packet.drawing.pens import HIDDEN, NARROW, VISIBLE, Pen
 from packet.drawing.view import View
-from packet.drawing.visibility import hidden_intervals, pieces, visible_parts
+from packet.drawing.visibility import Faces, as_faces, hidden_intervals, pieces, visible_parts
 
 if TYPE_CHECKING:
     import numpy as np
     import numpy.typing as npt
 
     Floats = npt.NDArray[np.float64]
+    Bools = npt.NDArray[np.bool_]
 
 Point3 = tuple[float, float, float]
 
@@ -142,59 +143,95 @@ def picture(
     Source of the method: each edge is a line in the picture whose depth is linear along it, so that the part
     behind a convex face is one interval, found from the face's half-planes and its depth.
     """
+    return _picture(tuple(faces), camera, tuple(lines), with_hidden, with_regions)
+
+
+@lru_cache(maxsize=32)  # several sheets show the same; a packet has fewer views than this
+def _picture(solid: tuple[Face3, ...], camera: Camera, lines: tuple[tuple[Point3, Point3], ...], with_hidden: bool,
+             with_regions: bool) -> Picture:
     import numpy as np
 
-    solid = tuple(faces)
     rotation = np.array(camera.axes())
-    rings = [np.array(face.points, dtype=float) @ rotation.T for face in solid]
-    normals = np.array([_unit(_newell(face.points)) for face in solid]).reshape(-1, 3) @ rotation.T
-    edges, bold = _edges(solid, normals[:, 2])
-    extra = [(a, b) for a, b in lines]
-    ends = np.array([*edges, *extra], dtype=float).reshape(-1, 2, 3) @ rotation.T
-    flags = [*bold, *(False for _ in extra)]
-    shades = [index for index in range(len(solid)) if abs(normals[index, 2]) > 1e-9]
-    covered = hidden_intervals(ends, [rings[i] for i in shades], normals[shades])
+    corners = _stacked([face.points for face in solid])
+    normals = _normals(corners) @ rotation.T
+    towards = normals[:, 2]
+    edges, bold = _edges(solid, corners, normals)
+    ends = np.array([*edges, *lines], dtype=float).reshape(-1, 2, 3) @ rotation.T
+    flags = [*bold, *(False for _ in lines)]
+    # What is seen exactly on edge hides nothing.
+    shades = np.abs(towards) > 1e-9
+    hiding = as_faces((corners @ rotation.T)[shades], normals[shades])
+    covered = hidden_intervals(ends, hiding)
     segments: list[Segment] = []
-    for edge, flag, spans in zip(ends, flags, covered, strict=True):
-        for low, high, hidden in pieces(spans, math.dist(edge[0, :2], edge[1, :2])):
-            a, b = edge[0] + low * (edge[1] - edge[0]), edge[0] + high * (edge[1] - edge[0])
-            if (with_hidden or not hidden) and math.hypot(b[0] - a[0], b[1] - a[1]) > 1e-6:
-                segments.append(Segment((float(a[0]), float(a[1])), (float(b[0]), float(b[1])), flag, hidden))
-    regions = _regions(solid, rings, normals) if with_regions else ()
+    for ((ax, ay, _), (bx, by, _)), flag, spans in zip(ends.tolist(), flags, covered, strict=True):
+        dx, dy = bx - ax, by - ay
+        for low, high, hidden in pieces(spans, math.hypot(dx, dy)):
+            if (with_hidden or not hidden) and (high - low) * math.hypot(dx, dy) > 1e-6:
+                segments.append(Segment((ax + low * dx, ay + low * dy), (ax + high * dx, ay + high * dy), flag, hidden))
+    regions = _regions(solid, hiding, normals, shades) if with_regions else ()
     return Picture(tuple(segments), regions)
 
 
-def _edges(faces: Sequence[Face3], facing: Sequence[float]) -> tuple[list[tuple[Point3, Point3]], list[bool]]:
+def _stacked(rings: Sequence[Sequence[Point3]]) -> Floats:
+    """The corners of the faces as one array; the last corner stands again where a face has fewer than others."""
+    import numpy as np
+
+    most = max(map(len, rings), default=3)
+    corners: Floats = np.array([(*ring, *(ring[-1],) * (most - len(ring))) for ring in rings], dtype=np.float64)
+    return corners.reshape(-1, most, 3)
+
+
+def _normals(corners: Floats) -> Floats:
+    """The unit normals of plane polygons (Newell)."""
+    import numpy as np
+
+    less, more = corners - np.roll(corners, -1, axis=1), corners + np.roll(corners, -1, axis=1)
+    area: Floats = (np.roll(less, -1, axis=2) * np.roll(more, -2, axis=2)).sum(axis=1)
+    units: Floats = area / np.sqrt((area**2).sum(axis=1))[:, None]
+    return units
+
+
+def _edges(faces: Sequence[Face3], corners: Floats, normals: Floats) -> tuple[list[tuple[Point3, Point3]], list[bool]]:
     """Every edge once, and whether it is bold. Edges of one key only are joined: leaves that touch keep
     outlines of their own."""
-    owners: dict[tuple[Any, ...], list[int]] = {}
-    ends: dict[tuple[Any, ...], tuple[Point3, Point3]] = {}
-    for index, face in enumerate(faces):
-        for a, b in zip(face.points, (*face.points[1:], face.points[0]), strict=True):
-            pair = sorted((_rounded(a), _rounded(b)))
-            name = (face.key, *pair)
-            owners.setdefault(name, []).append(index)
-            ends.setdefault(name, (a, b))
-    bold = []
-    for members in owners.values():
-        if len(members) != 2:
-            bold.append(True)
-            continue
-        one, two = members
-        outline = (facing[one] > 1e-9) != (facing[two] > 1e-9)
-        turn = _dot(_unit(_newell(faces[one].points)), _unit(_newell(faces[two].points)))
-        bold.append(bool(outline or turn < _SHARP))
-    return list(ends.values()), bold
+    import numpy as np
+
+    owners: dict[tuple[str, int, int], list[int]] = {}
+    ends: list[tuple[Point3, Point3]] = []
+    numbers: dict[tuple[float, ...], int] = {}
+    # Rounded, so that corners that are one for the eye are one; adding 0 makes -0 a 0.
+    for index, (face, ring) in enumerate(zip(faces, (np.round(corners, 4) + 0.0).tolist(), strict=True)):
+        points = face.points
+        names = [numbers.setdefault(tuple(point), len(numbers)) for point in ring[:len(points)]]
+        for place, (one, two) in enumerate(zip(names, (*names[1:], names[0]), strict=True)):
+            edge = (face.key, one, two) if one < two else (face.key, two, one)
+            if edge in owners:
+                owners[edge].append(index)
+            else:
+                owners[edge] = [index]
+                ends.append((points[place], points[(place + 1) % len(points)]))
+    pairs = np.array([members if len(members) == 2 else (members[0], members[0]) for members in owners.values()],
+                     dtype=int).reshape(-1, 2)
+    first, second = normals[pairs[:, 0]], normals[pairs[:, 1]]
+    outline = (first[:, 2] > 1e-9) != (second[:, 2] > 1e-9)
+    turned = (first * second).sum(axis=1) < _SHARP
+    alone = pairs[:, 0] == pairs[:, 1]
+    return ends, (outline | turned | alone).tolist()
 
 
-def _regions(faces: Sequence[Face3], rings: Sequence[Floats], normals: Floats) -> tuple[Region, ...]:
+def _regions(solid: Sequence[Face3], hiding: Faces, normals: Floats, shades: Bools) -> tuple[Region, ...]:
     """The visible parts of the faces that look at the viewer, the farthest first."""
+    import numpy as np
+
+    front = normals[shades, 2] > 0
+    faces = hiding.only(front)
+    indices = np.nonzero(shades)[0][front].tolist()
+    depths = faces.corners[:, :, 2].mean(axis=1).tolist()
     found: list[tuple[float, Region]] = []
-    for index, parts in visible_parts(rings, normals):
-        own = faces[index].grey
+    for index, depth, parts in zip(indices, depths, visible_parts(faces), strict=True):
+        own = solid[index].grey
         tone = _lit(normals[index]) if own is None else own
-        depth = float(rings[index][:, 2].mean())
-        found += [(depth, Region(part, faces[index].key, tone)) for part in parts]
+        found += [(depth, Region(part, solid[index].key, tone)) for part in parts]
     return tuple(region for _, region in sorted(found, key=lambda pair: pair[0]))
 
 
@@ -228,11 +265,6 @@ def _dot(a: Sequence[float], b: Sequence[float]) -> float:
 def _unit(vector: Sequence[float]) -> Point3:
     length = math.sqrt(_dot(vector, vector))
     return (vector[0] / length, vector[1] / length, vector[2] / length)
-
-
-def _rounded(point: Point3) -> Point3:
-    x, y, z = (round(float(value), 4) + 0.0 for value in point)
-    return (x, y, z)
 
 
 def _newell(points: Sequence[Sequence[float]]) -> Point3:

@@ -107,7 +107,7 @@ def middle_section(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
     camera = Camera(math.degrees(math.atan2(plane.towards[1], plane.towards[0])), 0.0)
     kept = beyond(plan.assembly.leaves, plane)
     cuts = cut(plan.assembly.leaves, plane)
-    marks: list[Mark] = list(picture(solids(kept), camera).drawing(view, fills=False, wide=NARROW))
+    marks: list[Mark] = list(picture(solids(kept), camera, with_regions=False).drawing(view, fills=False, wide=NARROW))
     for polygon in cuts.values():
         ring = view.points(polygon)
         marks += [Path(ring, None, 1.0), *hatch(ring, 1.2), Path(ring, VISIBLE)]
