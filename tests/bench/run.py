@@ -25,7 +25,7 @@ from packet.resources import samples
 from tests.bench.recording import record
 
 HERE = Path(__file__).parent
-BARE = ("typer", "yaml", "pydantic", "numpy")
+BARE = ("typer", "yaml", "numpy")
 DRAWING = (*BARE, "shapely", "jinja2.sandbox")
 BATCHES = (1, 10, 30)
 
