@@ -21,7 +21,7 @@ NO_PICTURE = {"brief", "materials", "inspect"}
 """Steps of which nothing is to be seen: words, a list, a walk round."""
 
 
-@pytest.mark.parametrize(("name", "paper"), zip([*zoo(), *plain_zoo()], cycle(PAPERS)))
+@pytest.mark.parametrize(("name", "paper"), list(zip([*zoo(), *plain_zoo()], cycle(PAPERS), strict=False)))
 def test_nothing_collides(name: str, paper: str) -> None:
     assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
 
