@@ -44,6 +44,13 @@ class Page:
         return tuple(Viewport(rect, ratio, name) for rect in self.views)
 
 
+def one_page(panels: Sequence[Panel], room: Room, lettering: Lettering, *, beside: bool) -> Page | None:
+    """The panels side by side on one page, the words of each under its picture or `beside` it, which then may take the
+    whole height; None where they do not fit."""
+    measured = [(panel, bounds(panel.picture, lettering) if panel.picture else _NOTHING) for panel in panels]
+    return _laid_beside(measured, room) if beside else _laid(measured, room)
+
+
 def pages(panels: Sequence[Panel], room: Room, lettering: Lettering) -> tuple[Page, ...]:
     """The panels in order, as many to a page as fit side by side.
 
@@ -113,6 +120,35 @@ def _laid(measured: Sequence[tuple[Panel, Rect]], room: Room) -> Page | None:
             top = room.bottom + below - GAP if panel.picture else room.top
             marks += block.moved((x, top)).marks
         x += width + GAP
+    return Page(tuple(marks), tuple(views))
+
+
+def _laid_beside(measured: Sequence[tuple[Panel, Rect]], room: Room) -> Page | None:
+    """The panels side by side, each with its words to the right of its picture, all level at the top; None when they do
+    not fit."""
+    each = (room.width - GAP * (len(measured) - 1)) / len(measured)
+    found: list[tuple[Panel, Rect, Block | None]] = []
+    for panel, rect in measured:
+        width = each - (rect[2] - rect[0] + GAP if panel.picture else 0.0)
+        if width < (panel.least if panel.words else 0.0):
+            return None
+        found.append((panel, rect, panel.words(width) if panel.words else None))
+    tallest = max(max(rect[3] - rect[1], block.height if block else 0.0) for _, rect, block in found)
+    if tallest > room.height:
+        return None
+    top = room.top - (room.height - tallest) / 2
+    marks: list[Mark] = []
+    views = []
+    x = room.left
+    for panel, rect, block in found:
+        dx, dy = x - rect[0], top - rect[3]
+        marks += shift(panel.picture, dx, dy)
+        if panel.measured:
+            left, bottom, right, high = panel.measured
+            views.append((left + dx, bottom + dy, right + dx, high + dy))
+        if block:
+            marks += block.moved((x + (rect[2] - rect[0] + GAP if panel.picture else 0.0), top)).marks
+        x += each + GAP
     return Page(tuple(marks), tuple(views))
 
 

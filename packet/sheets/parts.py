@@ -20,7 +20,7 @@ from packet.drawing.symbols import FaceSide, face_patch
 from packet.drawing.view import Scale, View, series
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.panels import Page, Panel, pages
+from packet.sheets.panels import Page, Panel, one_page
 from packet.work.part_kinds import PartKind, part_kinds
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -34,6 +34,10 @@ HEADS = 7.0
 """mm that the arrowheads of a dimension take beside its figure."""
 LEAST = 72.0
 """mm of width that the words of a card need."""
+NARROW = 46.0
+"""mm of width that they need beside the picture of a leaf."""
+WAYS = ((LARGE, True), (LARGE, False), (BODY, True), (BODY, False))
+"""Lettering of the words, and whether they stand beside the picture; the first that fits."""
 PATCHES = ((24.0, 7.0), (18.0, 6.0), (13.0, 5.5))
 """mm of the patch that tells the face, the first that fits."""
 SAME = 0.05
@@ -45,29 +49,28 @@ NAMED = 12
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
-    """Cards side by side, at the largest scale that needs the fewest pages."""
+    """Cards side by side, as many to a page as leaves the leaves large; fewer pages only where that saves more than one.
+    Every page then has the largest scale that it takes."""
     cards = _Cards(plan, kit)
-    found: list[tuple[Scale, tuple[Page, ...]]] = []
+    found: list[tuple[tuple[int, int], ...]] = []
     for scale in series(kit.system):
-        if not cards.may_fit(scale):
-            continue
-        for style in (LARGE, BODY):
-            try:
-                found.append((scale, cards.pages(scale, style)))
-            except LayoutError:
-                continue
-        fewest = [min(len(laid) for each, laid in found if each is own) for own in dict.fromkeys(each for each, _ in found)]
-        if len(fewest) > 2 and min(fewest[-2:]) >= min(fewest[:-2]):
+        ways = [way for style, beside in WAYS if (way := cards.groups(scale, style, beside))]
+        if ways:
+            found.append(min(ways, key=len))
+        if len(found) > 2 and min(map(len, found[-2:])) >= min(map(len, found[:-2])):
             break  # smaller pictures save no page
     if not found:
         raise LayoutError("a part card does not fit this paper at any scale")
-    scale, laid = min(found, key=lambda each: len(each[1]))
-    return tuple(
-        Sheet(
+    fewest = min(map(len, found))
+    groups = next(each for each in found if len(each) <= fewest + 1)
+    sheets = []
+    for number, (start, stop) in enumerate(groups, 1):
+        scale, page = cards.largest(start, stop)
+        sheets.append(Sheet(
             number=sheet_number("parts", number), title=kit.words.text("parts.title"), station=Station.P.word,
             kind=kit.words.text("parts.kind"), subtitle=kit.words.text("parts.subtitle"), scale_label=scale.label,
-            marks=page.marks, viewports=page.viewports(scale.ratio, "part"))
-        for number, page in enumerate(laid, 1))
+            marks=page.marks, viewports=page.viewports(scale.ratio, "part")))
+    return tuple(sheets)
 
 
 class _Cards:
@@ -75,31 +78,51 @@ class _Cards:
         self._plan, self._kit = plan, kit
         self._form, self._letters = kit.form, kit.lettering
         self._kinds = part_kinds(plan)
-        self._drawn: dict[float, list[tuple[Drawing, Rect]]] = {}
+        self._drawn: dict[tuple[float, int], tuple[Drawing, Rect]] = {}
         self._told = {kind.marks: self._lines(kind) for kind in self._kinds}
 
-    def may_fit(self, scale: Scale) -> bool:
-        """Whether every outline, with its dimensions, is smaller than the page; cheap, before anything is drawn."""
-        room = self._kit.room
-        sizes = [(max(xs) - min(xs), max(ys) - min(ys)) for kind in self._kinds
-                 for xs, ys in [tuple(zip(*kind.leaf.outline, strict=True))]]
-        return all(wide / scale.ratio + OFF < room.width and high / scale.ratio + OFF < room.height for wide, high in sizes)
+    def groups(self, scale: Scale, style: Style, beside: bool) -> tuple[tuple[int, int], ...]:
+        """First and past the last card of every page, as many on each as on the others or one fewer; none where a card is
+        larger than the page."""
+        found: list[tuple[int, int]] = []
+        start, count = 0, len(self._kinds)
+        while start < count:
+            stop = next((stop for stop in range(count, start, -1) if self._page(start, stop, scale, style, beside)), 0)
+            if not stop:
+                return ()
+            found.append((start, stop))
+            start = stop
+        share, more = divmod(count, len(found))
+        stops = [0, *accumulate(share + (page < more) for page in range(len(found)))]
+        even = tuple(pairwise(stops))
+        return even if all(self._page(*each, scale, style, beside) for each in even) else tuple(found)
 
-    def pages(self, scale: Scale, style: Style) -> tuple[Page, ...]:
+    def largest(self, start: int, stop: int) -> tuple[Scale, Page]:
+        """These cards on a page of their own, at the largest scale at which it takes them."""
+        return next((scale, page) for scale in series(self._kit.system) for style, beside in WAYS
+                    if (page := self._page(start, stop, scale, style, beside)))
+
+    def _page(self, start: int, stop: int, scale: Scale, style: Style, beside: bool) -> Page | None:
+        if not all(self._may_fit(kind.leaf, scale) for kind in self._kinds[start:stop]):
+            return None
         panels = []
-        for kind, (picture, rect) in zip(self._kinds, self._pictures(scale), strict=True):
-            panels.append(Panel(picture, lambda width, own=kind: self._words(own, width, style), LEAST, rect))  # type: ignore[misc]
-        laid = pages(panels, self._kit.room, self._letters)
-        # As many cards on every page as on the others or one fewer, rather than a last page with one.
-        share, more = divmod(len(panels), len(laid))
-        stops = [0, *accumulate(share + (page < more) for page in range(len(laid)))]
-        even = [pages(panels[start:stop], self._kit.room, self._letters) for start, stop in pairwise(stops)]
-        return tuple(page for group in even for page in group) if all(len(group) == 1 for group in even) else laid
+        for index, kind in enumerate(self._kinds[start:stop], start):
+            picture, rect = self._picture_of(index, scale)
+            panels.append(Panel(picture, lambda width, own=kind: self._words(own, width, style),  # type: ignore[misc]
+                                NARROW if beside else LEAST, rect))
+        return one_page(panels, self._kit.room, self._letters, beside=beside)
 
-    def _pictures(self, scale: Scale) -> list[tuple[Drawing, Rect]]:
-        if scale.ratio not in self._drawn:
-            self._drawn[scale.ratio] = [self._picture(kind.leaf, scale) for kind in self._kinds]
-        return self._drawn[scale.ratio]
+    def _may_fit(self, leaf: Leaf, scale: Scale) -> bool:
+        """Whether an outline, with its dimensions, is smaller than the page; cheap, before anything is drawn."""
+        xs, ys = zip(*leaf.outline, strict=True)
+        wide, high = (float(max(each) - min(each)) / scale.ratio + OFF for each in (xs, ys))
+        return wide < self._kit.room.width and high < self._kit.room.height
+
+    def _picture_of(self, index: int, scale: Scale) -> tuple[Drawing, Rect]:
+        key = (scale.ratio, index)
+        if key not in self._drawn:
+            self._drawn[key] = self._picture(self._kinds[index].leaf, scale)
+        return self._drawn[key]
 
     # --- the picture -----------------------------------------------------------------------------
 

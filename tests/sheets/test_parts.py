@@ -27,6 +27,17 @@ def test_nothing_collides_in_the_samples(path: object) -> None:
     assert list(faults(plan_of(path), draw)) == []  # type: ignore[arg-type]
 
 
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_a_leaf_takes_much_of_its_page(path: object) -> None:
+    """A scale of the standard series is at most two and a half times the next one, so 0.35 of the room is in reach."""
+    plan = plan_of(path)  # type: ignore[arg-type]
+    kit = kit_of(plan)
+    for sheet in draw(plan, kit):
+        shares = [max((right - left) / kit.room.width * len(sheet.viewports), (top - bottom) / kit.room.height)
+                  for left, bottom, right, top in (view.rect for view in sheet.viewports)]
+        assert max(shares) > 0.35, sheet.number
+
+
 @pytest.mark.parametrize("name", EVERY)
 def test_every_leaf_is_on_one_card_with_its_like(name: str) -> None:
     plan = zoo_plan(name)
