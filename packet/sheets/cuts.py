@@ -4,11 +4,12 @@ which leaf of which set lies on which board."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from packet.boards.cut_list import CutLine, cut_lines, passes
 from packet.boards.records import CutKind
 from packet.description.terms import Tool
-from packet.drawing.flow import Block, bullets
+from packet.drawing.flow import Block, bullets, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, LARGE, NUMBER
 from packet.drawing.marks import Drawing
 from packet.drawing.page import Sheet
@@ -16,6 +17,7 @@ from packet.drawing.room import LayoutError
 from packet.drawing.symbols import tick_box
 from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.plan import Plan
+from packet.sheets.cut_pictures import boards_in_row
 from packet.sheets.kit import Kit
 from packet.sheets.tip_detail import span
 from packet.work.sheet_numbers import sheet_number
@@ -52,7 +54,11 @@ def _cut_pages(plan: Plan, kit: Kit) -> Iterator[Drawing]:
     sums = ["", *(_bare(kit, sum(found.length * len(line.run.boards) for line in lines if (found := line.of(kind))))
                   for kind in kinds), "", str(len(plan.boards)), _bare(kit, sum(line.total for line in lines)), ""]
     total = [words.text("cuts.head.total"), *(f"**{text}**" if text else "" for text in sums[1:])]
-    yield from _pages(kit, columns, [*rows, total], header, _passes(plan, lines, kit))
+    *pages, last = _pages(kit, columns, [*rows, total], header, _passes(plan, lines, kit))
+    yield from (block.marks for block in pages)
+    # Few boards leave room to show where their lines are.
+    free = kit.room.cut_top(last.height + _GAP)[1]
+    yield last.marks + boards_in_row([line.run for line in lines], free, kit)
 
 
 def _row(line: CutLine, kinds: Sequence[CutKind], kit: Kit) -> list[Cell]:
@@ -76,7 +82,8 @@ def _passes(plan: Plan, lines: Sequence[CutLine], kit: Kit) -> tuple[str, ...]:
     last = sum(found.length * len(line.run.boards) for line in lines if (found := line.of(CutKind.DOOR)))
     return kit.words.texts(
         "cuts.knife" if boards.tool is Tool.KNIFE else "cuts.saw", length=length, all=length * passes(boards.tool),
-        kerf=boards.kerf, doors=last, quantity=quantity, one=length / quantity, held=any(b.held for b in plan.boards),
+        kerf=boards.kerf, doors=last, quantity=quantity, one=length / quantity,
+        held=len(plan.boards) > 1 and any(b.held for b in plan.boards),
         last=plan.boards[-1].mark)
 
 
@@ -101,33 +108,32 @@ def _leaf_pages(plan: Plan, kit: Kit) -> Iterator[Drawing]:
 
 
 def _pages(kit: Kit, columns: Sequence[Column], rows: Sequence[Sequence[Cell]], header: Sequence[str],
-           notes: tuple[str, ...]) -> Iterator[Drawing]:
-    """As few pages as hold the rows; notes under the last, or on a page of their own."""
+           notes: tuple[str, ...]) -> Iterator[Block]:
+    """As few pages as hold the rows and, under the last, the notes: every page with as many rows as the others."""
     room = kit.room
-    while rows:
-        count = fit(columns, rows, header, room.height, kit.lettering, _ROW)
-        if not count:
-            raise LayoutError(f"the cut list does not fit {kit.paper.name}; use larger paper")
-        count = len(rows) - 2 if count == len(rows) - 1 else count  # the sum does not stand alone
-        last = count >= len(rows)
-        block = table(room.top_left, columns, rows[:count], header, kit.lettering, _ROW)
-        if last and notes:
-            below = _notes(kit, block.bottom - _GAP, notes)
-            # Few boards leave room for taller rows.
-            for height in (_TALL, (_ROW + _TALL) / 2):
-                tall = table(room.top_left, columns, rows[:count], header, kit.lettering, height)
-                lower = _notes(kit, tall.bottom - _GAP, notes)
-                if lower.bottom >= room.bottom:
-                    block, below = tall, lower
-                    break
-            if below.bottom < room.bottom:
-                yield block.marks
-                yield _notes(kit, room.top, notes).marks
-            else:
-                yield block.marks + below.marks
-        else:
-            yield block.marks
-        rows = rows[count:]
+    tall = _notes(kit, room.top, notes).height + _GAP if notes else 0.0
+
+    def fits(start: int, stop: int, height: float) -> bool:
+        free = room.height - (tall if stop == len(rows) else 0.0)
+        return fit(columns, rows[start:stop], header, free, kit.lettering, height) == stop - start
+
+    for count in range(1, len(rows) + 1):
+        # The last page has the notes to carry and may have fewer rows, but the sum does not stand alone.
+        each = -(-len(rows) // count)
+        stops = [*range(0, len(rows), each), len(rows)]
+        if len(stops) > 2 and stops[-1] - stops[-2] < 2:
+            stops[-2] -= 1
+        pages = list(pairwise(stops))
+        if all(fits(*page, _ROW) for page in pages):
+            break
+    else:
+        raise LayoutError(f"the cut list does not fit {kit.paper.name}; use larger paper")
+    # Few boards leave room for taller rows.
+    height = next(height for height in (_TALL, (_ROW + _TALL) / 2, _ROW) if all(fits(*page, height) for page in pages))
+    for start, stop in pages:
+        block = table(room.top_left, columns, rows[start:stop], header, kit.lettering, height)
+        noted = stop == len(rows) and notes
+        yield stack(room.top_left, (block, _notes(kit, block.bottom - _GAP, notes)), _GAP) if noted else block
 
 
 def _notes(kit: Kit, top: float, notes: tuple[str, ...]) -> Block:

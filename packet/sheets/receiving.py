@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from packet.boards.delivered import smallest
 from packet.description.resolved import MeasuredBoard
 from packet.drawing.dimension import linear
@@ -19,9 +21,10 @@ from packet.sheets.site_blocks import boxed, sheet
 from packet.work.stations import Station
 
 _ROW = 11.5
-"""mm; a reading is written with a glove on."""
+"""mm; a reading is written with a glove on. Where boards are few the rows are taller, up to _TALL."""
 
-_GAP = 4.0
+_GAP = 2.4
+_TALL = 16.0
 _BESIDE = 19.0
 """mm left of the board in the picture for the breadth and a corner's number, and below it for the length."""
 
@@ -41,13 +44,26 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     head = _head(plan, kit)
     note = paragraph((0.0, 0.0), kit.room.width, kit.words.text("receiving.note", mixed=plan.nest.mixed), BODY, kit.lettering)
     sheets: list[Sheet] = []
+    free = kit.room.height - note.height - _GAP
+
+    def taken(first: int, height: float) -> int:
+        return fit(columns, rows[first:], header, height, kit.lettering, _ROW)
+
+    # Every page is filled to the same part, rather than a last page with one board.
+    takes = [taken(0, free - head.height - _GAP)]
+    while sum(takes) < len(rows):
+        takes.append(taken(sum(takes), free))
+    part = len(rows) / sum((*takes[:-1], taken(0, free) if len(takes) > 1 else takes[-1]))
     first = 0
-    while first < len(rows):
-        above = (head,) if not sheets else ()
-        free = kit.room.height - note.height - _GAP - sum(block.height + _GAP for block in above)
-        here = rows[first:first + fit(columns, rows[first:], header, free, kit.lettering, _ROW)]
+    for page, most in enumerate(takes):
+        above = (head,) if not page else ()
+        left = len(rows) - first
+        here = rows[first:first + (min(most, math.ceil(most * part)) if page < len(takes) - 1 else left)]
         # Many sizes of board take the first page for their limits; the readings then begin on the next.
-        below = (table((0.0, 0.0), columns, here, header, kit.lettering, _ROW, rules="grid"),) if here else ()
+        room = free - sum(block.height + _GAP for block in above)
+        row = next((row for row in (_TALL, (_ROW + _TALL) / 2)
+                    if fit(columns, here, header, room, kit.lettering, row) == len(here)), _ROW)
+        below = (table((0.0, 0.0), columns, here, header, kit.lettering, row, rules="grid"),) if here else ()
         hung = stack(kit.room.top_left, (*above, *below, note), _GAP)
         subject = kit.words.text("receiving.subject", first=first + 1, last=first + len(here)) if here else ""
         sheets.append(sheet(kit, "receiving", "receiving", Station.P.word, hung.marks, len(sheets) + 1, subject))
@@ -142,10 +158,10 @@ def _limits(plan: Plan, kit: Kit, width: float) -> Block:
             rows.append([text("receiving.limits.least", size=size), form.size(breadth, length)])
     values = {"spread": limits.board_spread, "diagonals": limits.diagonal, "thickness": limits.thickness_spread}
     rows += [[text(f"receiving.limits.{key}"), form.length_unit(value)] for key, value in values.items()]
-    name, value = spread(width, 0.42, 0.58)
+    name, value = spread(width, *((0.55, 0.45) if len(plan.supply.sizes) == 1 else (0.42, 0.58)))
     return stack((0.0, 0.0), (
         paragraph((0.0, 0.0), width, text("receiving.limits.title"), NUMBER, kit.lettering),
-        table((0.0, 0.0), [Column(name), Column(value, "right", NUMBER)], rows, None, kit.lettering)), 1.0, width)
+        table((0.0, 0.0), [Column(name), Column(value, "right", NUMBER)], rows, None, kit.lettering)), 0.0, width)
 
 
 def _stop(kit: Kit, width: float) -> Block:
