@@ -78,6 +78,8 @@ def done(
                                                    "the crew counts it.", show_default=False)] = None,
     hands: Annotated[int | None, typer.Option(min=1, max=100, help="How many people did the task.",
                                               show_default=False)] = None,
+    of_set: Annotated[int | None, typer.Option("--set", min=1, max=24, help="Which set of the order it was done for; all of "
+                                               "them without this.", show_default=False)] = None,
 ) -> None:
     """Record how far pieces are, or that a task is done and how long it took.
 
@@ -86,6 +88,8 @@ def done(
     Example: packet done hut.yaml A3 --width 23-15/16 --height 48
 
     Example: packet done hut.yaml cut:1 --minutes 35 --hands 2
+
+    Example: packet done hut.yaml fold:A --set 2
     """
     from packet.ledger.entries import Done, Item, Piece, State
     from packet.work.mending import whole_work
@@ -101,10 +105,13 @@ def done(
         if name in board_of:
             items.append(Piece(name, State(state), board_of[name], page.strip().upper(), actual))
         elif name in work:
-            items.append(Done(name, str(work[name].station), minutes, quantity, hands))
+            _check_set(name, of_set, plan.description.quantity, work[name].each_set)
+            items.append(Done(name, str(work[name].station), minutes, quantity, hands, of_set or 0))
         else:
             refuse(f"{name}: {project} has no piece and no task of this name. Pieces are {_few(board_of)}; "
                    f"packet ledger {project} lists the tasks.")
+    if of_set and not any(isinstance(item, Done) for item in items):
+        refuse(f"--set {of_set}: belongs to a task. The mark of a piece names its set: write it as 2-A3.")
     for options, kind, one in (({"--minutes": minutes, "--quantity": quantity, "--hands": hands}, Done, "task"),
                                ({"--width": width, "--height": height}, Piece, "piece")):
         given = [name for name, value in options.items() if value is not None]
@@ -164,7 +171,7 @@ def ledger(
     Example: packet ledger hut.yaml
     """
     from packet.ledger.entries import Measured, to_data
-    from packet.ledger.standing import pages_out, pieces, readings, tasks_done
+    from packet.ledger.standing import pages_out, pieces, readings, sets_left, tasks_done
     from packet.work.mending import whole_work
 
     plan, book = opened(project)
@@ -193,14 +200,27 @@ def ledger(
             typer.echo(f"  board {board:<3} " + (
                 form.size(reading.breadth, reading.length) if isinstance(reading, Measured) else "set aside"))
     typer.echo("Tasks")
+    sets = plan.description.quantity
     for task in whole_work(plan):
-        said = finished.get(task.key)
-        took = f", {said.minutes:g} minutes" if said and said.minutes else ""
-        typer.echo(f"  {task.key:<28} {'done' if said else 'open'}{took}")
+        said = [one for (key, _), one in finished.items() if key == task.key]
+        left = sets_left(finished, task.key, sets)
+        state = "open" if not said else f"done, but for set {', '.join(map(str, left))}" if left else "done"
+        took = sum(one.minutes or 0.0 for one in said)
+        typer.echo(f"  {task.key:<28} {state}{f', {took:g} minutes' if took else ''}")
     typer.echo("Pages out")
     for page in pages_out(book):
         one_page = page.issued
         typer.echo(f"  {one_page.sheet:<5} {one_page.serial} revision {one_page.revision} {one_page.holder}, {page.at[:10]}")
+
+
+def _check_set(task: str, number: int | None, sets: int, each: bool) -> None:
+    """Refuse a set that the order has not, or one for a task that is done once for all of them."""
+    if number is None:
+        return
+    if number > sets:
+        refuse(f"--set {number}: the order has no such set (limit: 1 to {sets}). Give one of these.")
+    if not each:
+        refuse(f"--set {number}: {task} is done once for all sets (limit: none). Leave --set out.")
 
 
 def _sizes(plan: Plan, width: str | None, height: str | None) -> dict[str, float]:

@@ -74,7 +74,8 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """A task was done, and how long it took where that was timed. `quantity` is in the task's own unit."""
+    """A task was done, and how long it took where that was timed. `quantity` is in the task's own unit; `set` is the one
+    of several sets that it was done for, 0 where it was done for all."""
 
     kind: ClassVar[str] = "done"
     task: str
@@ -82,6 +83,7 @@ class Done:
     minutes: float | None = None
     quantity: float | None = None
     hands: int | None = None
+    set: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,12 +55,13 @@ def plan_with(description: Description, ledger: Ledger | None) -> Plan:
     if ledger is None:
         return make_plan(description)
     plan = replace(make_plan(with_ledger(description, ledger)), issued=serials_issued(ledger))
-    timed = {key: done.minutes for key, done in tasks_done(ledger).items() if done.minutes}
+    timed = [(key, number, done.minutes) for (key, number), done in tasks_done(ledger).items() if done.minutes]
     if not timed:
         return plan
-    from packet.work.effort import efforts, learned_rates
+    from packet.work.effort import efforts, learned_rates, share
     from packet.work.mending import whole_work
 
-    rates = plan.description.rates
-    pairs = [(effort, timed[effort.task.key]) for effort in efforts(plan, whole_work(plan)) if effort.task.key in timed]
+    rates, sets = plan.description.rates, plan.description.quantity
+    known = {effort.task.key: effort for effort in efforts(plan, whole_work(plan))}
+    pairs = [(share(known[key], sets) if number else known[key], took) for key, number, took in timed if key in known]
     return replace(plan, description=replace(plan.description, rates=learned_rates(pairs, rates)))

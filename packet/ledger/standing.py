@@ -64,6 +64,12 @@ def pieces(ledger: Ledger, marks: Iterable[str]) -> dict[str, Piece | None]:
     return {mark: latest.get(mark) for mark in marks}
 
 
-def tasks_done(ledger: Ledger) -> dict[str, Done]:
-    """The latest record of each task that was done, by its key."""
-    return {entry.item.task: entry.item for entry in ledger.entries if isinstance(entry.item, Done)}
+def tasks_done(ledger: Ledger) -> dict[tuple[str, int], Done]:
+    """The latest record of each task that was done, by its key and set."""
+    return {(entry.item.task, entry.item.set): entry.item for entry in ledger.entries if isinstance(entry.item, Done)}
+
+
+def sets_left(done: Iterable[tuple[str, int]], task: str, sets: int) -> tuple[int, ...]:
+    """The sets of an order for which a task is still open."""
+    found = {number for key, number in done if key == task}
+    return () if 0 in found else tuple(number for number in range(1, sets + 1) if number not in found)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from packet.drawing.flow import Block, paragraph, stack
-from packet.drawing.lettering import NUMBER
+from packet.drawing.lettering import BODY_BOLD, NUMBER, Style
 from packet.drawing.marks import Drawing, Mark, Point, Text, rectangle
 from packet.drawing.pens import FRAME
 from packet.drawing.symbols import TICK_SIZE, signature_box
@@ -34,6 +34,7 @@ SIGNATURE = 11.0  # mm, height of a box to sign
 APART = 2.0  # mm between boxes
 READ = 0.42  # share of a pair of boxes that the readings take
 _TOLD = BAND + 0.6  # mm from the top of the block to what is told
+LEAST = 58.0  # mm for a pair of boxes with their labels
 MOST = 0.45  # share of the page that a pair of boxes takes at most
 
 
@@ -54,16 +55,15 @@ def _block(group: Group, width: float, share: float, kit: Kit) -> Block:
     single = len(group.entries) == 1
     first = group.entries[0]
     at = GUTTER + 3.0 if single else PAD + 1.0
-    name = f"{kit.words.text('checklist.hold.heading')}  {first.words.name}"
+    name, style = _named(group, width, at, single, kit)
     marks: list[Mark] = [
         rectangle((0.0, -BAND, width, 0.0), None, 0.0),
-        Text((at, -(BAND + NUMBER.height) / 2), name, NUMBER, grey=1.0)]
+        Text((at, -(BAND + style.height) / 2), name, style, grey=1.0)]
     if single:
         margin = (BAND - TICK_SIZE) / 2
         marks += gutter(first, -margin, kit, margin)
-        left = at + kit.lettering.width(name, NUMBER) + BETWEEN
-        boxes = min(MOST * width, width - PAD - left)
-        marks += _boxes((width - boxes - (BAND - SIGNATURE) / 2, -(BAND + SIGNATURE) / 2), boxes, kit)
+        boxes = min(MOST * width, width - PAD - at - kit.lettering.width(name, style) - BETWEEN)
+        marks += _boxes((width - boxes - (BAND - SIGNATURE) / 2, -(BAND + SIGNATURE) / 2), boxes, kit, first.words.signed)
     told = _told(group, width - 2 * PAD, share, kit)
     marks += told.marks
     y = told.bottom
@@ -75,13 +75,23 @@ def _block(group: Group, width: float, share: float, kit: Kit) -> Block:
     return Block(tuple(marks), (0.0, 0.0), width, PAD - y)
 
 
+def _named(group: Group, width: float, at: float, single: bool, kit: Kit) -> tuple[str, Style]:
+    """What stands in the band: as large as the boxes beside it allow, and without the count of sets if it must be."""
+    words = group.entries[0].words
+    head = kit.words.text("checklist.hold.heading")
+    options = [(f"{head}  {name}", style) for name, style in (
+        (words.name, NUMBER), (words.name, BODY_BOLD), (words.step, BODY_BOLD))]
+    room = width - PAD - at - (LEAST + BETWEEN if single else 0.0)
+    return next((each for each in options if kit.lettering.width(*each) <= room), options[-1])
+
+
 def _told(group: Group, width: float, share: float, kit: Kit) -> Block:
     """Two columns under the band, beside the room of the picture: what it is about, what to do and
     why; the limits, unless told before."""
     first = group.entries[0]
     see = f"**{seen(first.task, kit)}**" if first.task.sheets else ""
     named = about(first) if len(group.entries) == 1 else ""
-    head = "  ".join(part for part in (named, see, again(group, kit)) if part)
+    head = "  ".join(part for part in (named, see, again(group, kit), first.words.signed) if part)
     at = (PAD, -_TOLD)
     if group.like is not None and group.like.words.limit == first.words.limit:
         return paragraph(at, width, head, CLOSE, kit.lettering)
@@ -110,15 +120,18 @@ def _rows(group: Group, width: float, top: float, kit: Kit) -> Block:
         drop = max(0.0, (SIGNATURE - max(text.height, TICK_SIZE)) / 2)
         row = beside_gutter(entry, text, y - drop, kit, PAD)
         marks += row.marks
-        marks += _boxes((width - PAD - boxes, y - SIGNATURE), boxes, kit)
+        marks += _boxes((width - PAD - boxes, y - SIGNATURE), boxes, kit, entry.words.signed)
         y -= max(SIGNATURE, row.height)
     return Block(tuple(marks), (0.0, top), width, top - y)
 
 
-def _boxes(at: Point, width: float, kit: Kit) -> Drawing:
+def _boxes(at: Point, width: float, kit: Kit, signed: str) -> Drawing:
+    """Boxes of a hold point; of one that is `signed` for each set elsewhere the lead signs here once all are."""
+    return sign_boxes(at, width, kit, SIGNATURE, kit.words.text(f"checklist.hold.{'sign_all' if signed else 'sign'}"))
+
+
+def sign_boxes(at: Point, width: float, kit: Kit, height: float, label: str) -> Drawing:
     """Readings and signature side by side, `at` their lower left."""
     read = READ * width
-    return (
-        *signature_box(at, read, kit.words.text("checklist.hold.read"), kit.lettering, SIGNATURE),
-        *signature_box((at[0] + read + APART, at[1]), width - read - APART, kit.words.text("checklist.hold.sign"),
-                       kit.lettering, SIGNATURE))
+    return (*signature_box(at, read, kit.words.text("checklist.hold.read"), kit.lettering, height),
+            *signature_box((at[0] + read + APART, at[1]), width - read - APART, label, kit.lettering, height))

@@ -29,16 +29,21 @@ def wording_of(plan: Plan, kit: Kit, key: str) -> Line:
 
 
 def hold_box(plan: Plan, kit: Kit, key: str, at: Point, width: float, signatures: tuple[str, ...]) -> Block:
-    """The hold point of a task, hung from its top left. `signatures` are the labels of the boxes to sign."""
+    """The hold point of a task, hung from its top left. `signatures` are the labels of the boxes to sign; of several sets
+    each has them on a page of its own."""
     wording, lettering = wording_of(plan, kit, key), kit.lettering
     left, top = at
-    limits = bullets((left + _PAD, top - _BAND - 1.0), width - 2 * _PAD, wording.limit, BODY, lettering, 0.9)
-    foot = limits.bottom - 2.0 - _SIGNATURE
-    each = (width - 2 * _PAD - (len(signatures) - 1) * 3.0) / len(signatures)
+    told = (*wording.limit, f"**{wording.signed}**") if wording.signed else wording.limit
+    limits = bullets((left + _PAD, top - _BAND - 1.0), width - 2 * _PAD, told, BODY, lettering, 0.9)
+    signatures = () if wording.signed else signatures
+    foot = limits.bottom - (2.0 + _SIGNATURE if signatures else 0.0)
+    each = (width - 2 * _PAD - (len(signatures) - 1) * 3.0) / max(1, len(signatures))
     head = kit.words.text("checklist.hold.heading")
+    names = (f"{head}  {wording.name}", f"{head}  {wording.step}")
+    name = next((each for each in names if lettering.width(each, BODY_BOLD) <= width - 2 * _PAD), names[-1])
     marks: list[Mark] = [
         rectangle((left, top - _BAND, left + width, top), None, 0.0),
-        Text((left + _PAD, top - (_BAND + BODY.height) / 2), f"{head}  {wording.name}", BODY_BOLD, grey=1.0),
+        Text((left + _PAD, top - (_BAND + BODY.height) / 2), name, BODY_BOLD, grey=1.0),
         *limits.marks]
     for index, label in enumerate(signatures):
         marks += signature_box((left + _PAD + index * (each + 3.0), foot), each, label, lettering, _SIGNATURE)

@@ -70,7 +70,7 @@ def _pages(plan: Plan, kit: Kit, key: str, named: list[tuple[str, Reading]], fir
         shown = named[part]
         marks += _standing(plan, kit, left, shown) if key == "erected" else _lying(plan, kit, left, shown)
         if part.stop == len(rows):
-            marks += _signed(kit, right)
+            marks += _signed(kit, right, plan.description.quantity)
             marks += notes.moved((right.left, right.bottom + _SIGN + 2.0 + notes.height)).marks
         sheets.append(Sheet(
             number=sheet_number("inspection", first + len(sheets)), title=kit.words.text(f"inspection.{key}.title"),
@@ -85,11 +85,15 @@ def _parts(whole: int, count: int) -> tuple[slice, ...]:
     return tuple(slice(start, min(start + each, whole)) for start in range(0, whole, each))
 
 
-def _signed(kit: Kit, room: Room) -> Drawing:
-    labels = kit.words.texts("inspection.sign")
-    wide, narrow = room.width * 0.62, room.width * 0.38 - 3.0
-    return (*signature_box((room.left, room.bottom), wide, labels[0], kit.lettering, _SIGN),
-            *signature_box((room.left + wide + 3.0, room.bottom), narrow, labels[1], kit.lettering, _SIGN))
+def _signed(kit: Kit, room: Room, sets: int) -> Drawing:
+    """Who inspected and when, and which of several sets."""
+    labels = [*([kit.words.text("inspection.set", sets=sets)] if sets > 1 else []), *kit.words.texts("inspection.sign")]
+    marks: list[Mark] = []
+    x = room.left
+    for label, width in zip(labels, spread(room.width + 3.0, *([24] if sets > 1 else []), 62, 38), strict=True):
+        marks += signature_box((x, room.bottom), width - 3.0, label, kit.lettering, _SIGN)
+        x += width
+    return tuple(marks)
 
 
 def _row(plan: Plan, kit: Kit, letter: str, reading: Reading) -> list[Cell]:
@@ -107,6 +111,7 @@ def _row(plan: Plan, kit: Kit, letter: str, reading: Reading) -> list[Cell]:
 def _note_values(plan: Plan, kit: Kit) -> dict[str, object]:
     limits, assume = plan.description.limits, plan.description.assume
     found: dict[str, object] = {
+        "sets": plan.description.quantity,
         "mark": limits.mark, "cut": limits.cut, "rss": plan.gap.root_sum_square, "worst": plan.gap.worst_case,
         "ring": plan.ring is not None, "along": plan.bulk.along, "most": plan.bulk.most,
         "assumed": assume.hinge_bulk is not None, "tape": thin(kit.form, assume.tape_thickness),

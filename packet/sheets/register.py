@@ -24,6 +24,7 @@ ORDER = (
     "arrangement",
     "checklist",
     "added",
+    "set_holds",
     "crew",
     "briefing",
     "station_cards",

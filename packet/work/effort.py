@@ -83,6 +83,12 @@ def efforts(plan: Plan, work: Iterable[Task], rates: Rates | None = None) -> tup
     return tuple(found)
 
 
+def share(effort: Effort, sets: int) -> Effort:
+    """What of the effort for all sets falls to one."""
+    return replace(effort, quantities={work: amount / sets for work, amount in effort.quantities.items()},
+                   minutes=effort.minutes / sets)
+
+
 def minutes(quantities: Quantities, rates: Rates) -> float:
     """Minutes that the quantities take at the rates."""
     return sum(_minutes(work, amount, rates) for work, amount in quantities.items())

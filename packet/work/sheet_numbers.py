@@ -14,6 +14,7 @@ _NUMBERS = {
     "words": "L-31",
     "added": "L-32",
     "recall": "L-33",
+    "set_holds": "L-34",
     "order": "P-01",
     "strips": "P-02",
     "cuts": "C-00",
@@ -50,7 +51,7 @@ _NUMBERS = {
     "keep": "X-08",
 }
 
-_COUNTING = ("checklist", "recipe.seam", "mending")
+_COUNTING = ("checklist", "recipe.seam", "mending", "set_holds")
 """Sheets that are last in their series: their pages simply count on."""
 
 _SERIES = "LPCHERJX"

@@ -14,7 +14,8 @@ CutKey = tuple[str, int]
 
 
 ONCE = ("brief", "print_check", "materials", "receive", "mark", "cut", "first_pieces", "keep", "first_hinge")
-"""Steps that are done once for the whole order; every other one is done for each set of it."""
+"""Steps that are done once for the whole order; every other one is done for each set of it, but what answers a spoiled
+part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,4 +48,4 @@ class Task:
     @property
     def each_set(self) -> bool:
         """Whether it is done again for every set of the order."""
-        return self.step not in ONCE
+        return self.step not in ONCE and "told" not in self.values

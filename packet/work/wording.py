@@ -33,6 +33,10 @@ class Line:
     check: tuple[str, ...]
     why: tuple[str, ...]
     limit: tuple[str, ...]
+    step: str
+    """The name without the count of sets."""
+    signed: str = ""
+    """Where a hold point is signed for each of several sets."""
 
 
 def line(task: Task, words: Words, shared: dict[str, Any]) -> Line:
@@ -41,12 +45,14 @@ def line(task: Task, words: Words, shared: dict[str, Any]) -> Line:
     step = f"steps.{task.step}"
     written = {part: sentences(words, f"{step}.{part}", values) for part in OPTIONAL if words.has(f"{step}.{part}")}
     name = words.text(f"{step}.name", **values)
-    if task.each_set and shared["quantity"] > 1:
+    step_name, several = name, task.each_set and shared["quantity"] > 1
+    if several:
         name = words.text("checklist.each_set", name=name, quantity=shared["quantity"])
     return Line(
         name=name, each=" ".join(written.get("each", ())),
         do=sentences(words, f"{step}.do", values), check=written.get("check", ()), why=written.get("why", ()),
-        limit=written.get("limit", ()))
+        limit=written.get("limit", ()), step=step_name,
+        signed=words.text("checklist.hold.each_set", sheet=sheet_number) if several and task.hold else "")
 
 
 def sentences(words: Words, key: str, values: dict[str, Any]) -> tuple[str, ...]:

@@ -141,3 +141,29 @@ def test_a_damaged_ledger_stops_every_command(project: Path) -> None:
     for words in (("check", project), ("ledger", project), ("print", project), ("done", project, "A3")):
         code, said = run(*words)
         assert code == 2 and "line 2: was changed" in said
+
+
+def test_a_task_is_recorded_for_each_set(tmp_path: Path) -> None:
+    project = tmp_path / "hut.yaml"
+    project.write_text(zoo()["six outer"] + "quantity: 3\n", encoding="utf-8")
+    assert run("done", project, "fold:A", "--set", 2, "--minutes", 30)[0] == 0
+    code, said = run("ledger", project)
+    assert code == 0 and "done, but for set 1, 3, 30 minutes" in said
+    assert run("done", project, "fold:A", "--set", 4)[1].count("limit: 1 to 3") == 1
+    assert "is done once for all sets" in run("done", project, "brief", "--set", 1)[1]
+    assert "2-A3" in run("done", project, "1-A3", "--set", 1)[1]
+    for number in (1, 3):
+        run("done", project, "fold:A", "--set", number, "--minutes", 30)
+    assert "done, 90 minutes" in run("ledger", project)[1]
+
+
+def test_the_time_of_one_set_teaches_as_much_as_that_of_all(tmp_path: Path) -> None:
+    """Three sets at ten minutes each are one of thirty: the rates that follow are the same."""
+    found = []
+    for name, times in (("one", [(2, 10)]), ("all", [(None, 30)])):
+        project = tmp_path / f"{name}.yaml"
+        project.write_text(zoo()["six outer"] + "quantity: 3\n", encoding="utf-8")
+        for number, took in times:
+            run("done", project, "fold:A", "--minutes", took, *(("--set", number) if number else ()))
+        found.append(plan_with(load(project), Ledger.of(project)).description.rates)
+    assert found[0] == found[1] != load(tmp_path / "one.yaml").rates
