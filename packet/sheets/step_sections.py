@@ -28,8 +28,8 @@ _WORD = FINE_BOLD.height + 1.2
 
 
 def word(kit: Kit, face: Face) -> str:
-    """A face as it is written on it."""
-    return kit.words.name(face).upper()
+    """A face as it is written in a small picture: short where its word is long."""
+    return kit.words.text(f"checklist.picture.{face}")
 
 
 def centred(text: str, x: float, y: float) -> Text:
