@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
+from itertools import pairwise
 
 from packet.drawing.lettering import BODY, Lettering, Style
 from packet.drawing.marks import Anchor, Circle, Drawing, Mark, Point, Text, shift
@@ -14,14 +15,27 @@ FIRST_BASELINE = 1.25  # first baseline below the top of a paragraph, in capital
 _FOOT = 0.35  # room kept below the last baseline for descenders
 
 
+Hung = Callable[[Point], Drawing]
+"""What makes marks that hang from a given point, their top left."""
+
+
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Marks that hang from a point: `at` is the top left, width and height in mm are the room they take."""
+    """Marks that hang from a point: `at` is the top left, width and height in mm are the room they take.
 
-    marks: Drawing
+    `made` is the marks themselves, or what makes them. Pages are tried in many ways before one is taken, and all that
+    counts until then is the room: so the marks of running text are made only when they are asked for.
+    """
+
+    made: Drawing | Hung
     at: Point
     width: float
     height: float
+
+    @property
+    def marks(self) -> Drawing:
+        """The marks where they hang."""
+        return self.made if isinstance(self.made, tuple) else self.made(self.at)
 
     @property
     def bottom(self) -> float:
@@ -32,7 +46,12 @@ class Block:
         """The same block hung from another point."""
         if at == self.at:
             return self
-        return Block(shift(self.marks, at[0] - self.at[0], at[1] - self.at[1]), at, self.width, self.height)
+        made = partial(_shifted, self.made, self.at) if isinstance(self.made, tuple) else self.made
+        return Block(made, at, self.width, self.height)
+
+
+def _shifted(marks: Drawing, hung: Point, at: Point) -> Drawing:
+    return shift(marks, at[0] - hung[0], at[1] - hung[1])
 
 
 def wrap(text: str, width: float, style: Style, lettering: Lettering) -> tuple[str, ...]:
@@ -48,22 +67,29 @@ def paragraph(
     at: Point, width: float, text: str, style: Style, lettering: Lettering, align: Anchor = "left"
 ) -> Block:
     """A wrapped paragraph hung from its top left, with `**bold**` runs set bold."""
-    lines = _lines(text, width, style, lettering)
+    count = len(_breaks(text, width, style, lettering))
+    height = (FIRST_BASELINE + _FOOT) * style.height + (count - 1) * style.leading
+    return Block(partial(_set, width, text, style, lettering, align), at, width, height)
+
+
+def _set(width: float, text: str, style: Style, lettering: Lettering, align: Anchor, at: Point) -> Drawing:
+    """The marks of a paragraph."""
     strong = Style(style.height, True, style.italic)
     marks: list[Mark] = []
     baseline = at[1] - FIRST_BASELINE * style.height
-    for line in lines:
+    for line in _lines(text, width, style, lettering):
         runs = [(part, strong if bold else style) for part, bold in line]
         lengths = [lettering.width(part, cut) for part, cut in runs]
-        spare = width - sum(lengths)
-        x = at[0] + {"left": 0.0, "centre": spare / 2, "right": spare}[align]
+        x = at[0]
+        if align != "left":
+            spare = width - sum(lengths)
+            x += spare / 2 if align == "centre" else spare
         for (part, cut), length in zip(runs, lengths, strict=True):
             if part.strip():
                 marks.append(Text((x, baseline), part, cut))
             x += length
         baseline -= style.leading
-    height = (FIRST_BASELINE + _FOOT) * style.height + max(0, len(lines) - 1) * style.leading
-    return Block(tuple(marks), at, width, height)
+    return tuple(marks)
 
 
 def bullets(
@@ -79,15 +105,15 @@ def bullets(
     space = 0.5 * style.height if gap is None else gap
     blocks = []
     for item in items:
-        body = paragraph((at[0] + indent, at[1]), width - indent, item, style, lettering)
-        spot = Circle(
-            (at[0] + 0.45 * style.height, at[1] - (FIRST_BASELINE - 0.4) * style.height),
-            0.18 * style.height,
-            None,
-            0.0,
-        )
-        blocks.append(Block((spot, *body.marks), at, width, body.height))
+        body = paragraph(at, width - indent, item, style, lettering)
+        blocks.append(Block(partial(_bulleted, body, style, indent), at, width, body.height))
     return stack(at, blocks, space, width)
+
+
+def _bulleted(body: Block, style: Style, indent: float, at: Point) -> Drawing:
+    spot = Circle((at[0] + 0.45 * style.height, at[1] - (FIRST_BASELINE - 0.4) * style.height), 0.18 * style.height, None,
+                  0.0)
+    return (spot, *body.moved((at[0] + indent, at[1])).marks)
 
 
 def steps(
@@ -104,69 +130,132 @@ def steps(
     radius = 0.95 * style.height
     ticks = TICK_SIZE + 3.0 if tick else 0.0
     indent = ticks + 2 * radius + 2.5
+    lead = max(2 * radius, TICK_SIZE if tick else 0.0)
+    # A single line stands level with the middle of its number or tick box.
+    drop = max(0.0, (lead - (FIRST_BASELINE + _FOOT) * style.height) / 2)
     blocks = []
     for number, item in enumerate(items, start):
-        body = paragraph((at[0] + indent, at[1]), width - indent, item, style, lettering)
-        one_line = (FIRST_BASELINE + _FOOT) * style.height
-        row = max(body.height, 2 * radius, TICK_SIZE if tick else 0.0)
-        # A single line stands level with the middle of its number or tick box.
-        lead = max(2 * radius, TICK_SIZE if tick else 0.0)
-        drop = max(0.0, (lead - one_line) / 2)
-        row = max(row, body.height + drop)
-        middle = at[1] - lead / 2
-        marks: Drawing = circled(
-            (at[0] + ticks + radius, middle), str(number), lettering, radius, Style(style.height, True)
-        )
-        if tick:
-            marks += tick_box((at[0], middle - TICK_SIZE / 2))
-        blocks.append(Block(marks + shift(body.marks, 0, -drop), at, width, row))
+        body = paragraph(at, width - indent, item, style, lettering)
+
+        def made(at: Point, number: int = number, body: Block = body) -> Drawing:
+            middle = at[1] - lead / 2
+            marks: Drawing = circled(
+                (at[0] + ticks + radius, middle), str(number), lettering, radius, Style(style.height, True))
+            if tick:
+                marks += tick_box((at[0], middle - TICK_SIZE / 2))
+            return marks + body.moved((at[0] + indent, at[1] - drop)).marks
+
+        blocks.append(Block(made, at, width, max(lead, body.height + drop)))
     return stack(at, blocks, gap, width)
 
 
 def stack(at: Point, blocks: Iterable[Block], gap: float, width: float | None = None) -> Block:
     """Blocks hung one below the other from `at`, `gap` mm apart; width is that of the widest unless given."""
+    stacked = tuple(blocks)
+    tall = sum(block.height for block in stacked) + gap * max(0, len(stacked) - 1)
+    widest = max((block.width for block in stacked), default=0.0) if width is None else width
+    return Block(partial(_stacked, stacked, gap), at, widest, tall)
+
+
+def _stacked(blocks: Sequence[Block], gap: float, at: Point) -> Drawing:
     marks: list[Mark] = []
     y = at[1]
-    widest = 0.0
-    for index, block in enumerate(blocks):
-        y -= gap if index else 0.0
+    for block in blocks:
         marks.extend(block.moved((at[0], y)).marks)
-        y -= block.height
-        widest = max(widest, block.width)
-    return Block(tuple(marks), at, widest if width is None else width, at[1] - y)
+        y -= block.height + gap
+    return tuple(marks)
+
+
+def together(at: Point, blocks: Sequence[Block], width: float, height: float) -> Block:
+    """Blocks that stay where they hang, as one block that hangs from `at`."""
+    return Block(partial(_together, tuple(blocks), at), at, width, height)
+
+
+def _together(blocks: Sequence[Block], hung: Point, at: Point) -> Drawing:
+    dx, dy = at[0] - hung[0], at[1] - hung[1]
+    marks: list[Mark] = []
+    for block in blocks:
+        marks += block.moved((block.at[0] + dx, block.at[1] + dy)).marks
+    return tuple(marks)
 
 
 _Run = tuple[str, bool]
 
 
-@lru_cache(maxsize=4096)
-def _lines(text: str, width: float, style: Style, lettering: Lettering) -> tuple[tuple[_Run, ...], ...]:
-    """The text as lines of runs (string, bold); a run keeps the spaces inside and at its end.
+@dataclass(frozen=True, slots=True)
+class _Word:
+    """A word or a piece of one: its runs, its length in mm, the space before it where it follows on a line, and whether it
+    begins a line in any case."""
 
-    Kept, since a page is tried in several ways before one is taken, and most of its words come back alike."""
+    runs: tuple[_Run, ...]
+    length: float
+    space: float
+    first: bool
+
+
+@lru_cache(maxsize=2048)
+def _measured(text: str, style: Style, lettering: Lettering) -> tuple[_Word, ...]:
+    """The words of a text with their lengths, which are the same whatever the width; a line without words is one empty."""
     strong = Style(style.height, True, style.italic)
-    lines: list[list[_Run]] = []
+    found: list[_Word] = []
     bold = False
+    spaces = {bold: lettering.width(" ", strong if bold else style) for bold in (False, True)}
     for paragraph_text in text.split("\n"):
         words, bold = _words(paragraph_text, bold)
-        line: list[_Run] = []
-        used = 0.0
-        for word in words:
-            pieces = _broken(word, width, style, strong, lettering)
-            for index, piece in enumerate(pieces):
-                length = _measure(piece, style, strong, lettering)
-                # A space between two bold words is bold too, and wider or narrower than a plain one.
-                bold_space = bool(line) and line[-1][1] and piece[0][1]
-                space = lettering.width(" ", strong if bold_space else style) if line and index == 0 else 0.0
-                if line and (used + space + length > width + 1e-9 or index > 0):
-                    lines.append(_merged(line))
-                    line, used, space = [], 0.0, 0.0
-                if space:
-                    line.append((" ", bold_space))
-                line.extend(piece)
-                used += space + length
+        first, after = True, False
+        for runs in words or [[]]:
+            # A space between two bold words is bold too, and wider or narrower than a plain one.
+            space = spaces[after and runs[0][1]] if not first else 0.0
+            found.append(_Word(tuple(runs), _measure(runs, style, strong, lettering), space, first))
+            first, after = False, bool(runs) and runs[-1][1]
+    return tuple(found)
+
+
+def _fitting(text: str, width: float, style: Style, lettering: Lettering) -> Sequence[_Word]:
+    """The words, those wider than `width` in pieces that are not."""
+    words = _measured(text, style, lettering)
+    if all(word.length <= width + 1e-9 for word in words):
+        return words
+    strong = Style(style.height, True, style.italic)
+    found: list[_Word] = []
+    for word in words:
+        if word.length <= width + 1e-9:
+            found.append(word)
+            continue
+        for place, piece in enumerate(_broken(word.runs, width, style, strong, lettering)):
+            length = _measure(piece, style, strong, lettering)
+            found.append(_Word(tuple(piece), length, word.space, word.first) if not place else
+                         _Word(tuple(piece), length, 0.0, True))
+    return found
+
+
+@lru_cache(maxsize=8192)
+def _breaks(text: str, width: float, style: Style, lettering: Lettering) -> tuple[int, ...]:
+    """The numbers of the words that begin a line.
+
+    Kept, since a page is tried in several ways before one is taken, and most of its words come back alike."""
+    starts: list[int] = []
+    used = 0.0
+    for index, word in enumerate(_fitting(text, width, style, lettering)):
+        if word.first or used + word.space + word.length > width + 1e-9:
+            starts.append(index)
+            used = word.length
+        else:
+            used += word.space + word.length
+    return tuple(starts)
+
+
+def _lines(text: str, width: float, style: Style, lettering: Lettering) -> list[list[_Run]]:
+    """The text as lines of runs (string, bold); a run keeps the spaces inside and at its end."""
+    words = _fitting(text, width, style, lettering)
+    lines: list[list[_Run]] = []
+    for start, stop in pairwise((*_breaks(text, width, style, lettering), len(words))):
+        line: list[_Run] = list(words[start].runs)
+        for word in words[start + 1:stop]:
+            line.append((" ", line[-1][1] and word.runs[0][1]))
+            line += word.runs
         lines.append(_merged(line))
-    return tuple(tuple(line) for line in lines)
+    return lines
 
 
 def _words(text: str, bold: bool) -> tuple[list[list[_Run]], bool]:
@@ -193,11 +282,9 @@ def _measure(word: Sequence[_Run], style: Style, strong: Style, lettering: Lette
 
 
 def _broken(
-    word: list[_Run], width: float, style: Style, strong: Style, lettering: Lettering
+    word: Sequence[_Run], width: float, style: Style, strong: Style, lettering: Lettering
 ) -> list[list[_Run]]:
-    """A word cut into pieces no wider than the column; one piece if it fits."""
-    if _measure(word, style, strong, lettering) <= width + 1e-9:
-        return [word]
+    """A word cut into pieces no wider than the column."""
     pieces: list[list[_Run]] = [[]]
     used = 0.0
     for part, bold in word:

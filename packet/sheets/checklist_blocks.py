@@ -6,9 +6,9 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from packet.drawing.flow import Block, bullets, paragraph, stack
+from packet.drawing.flow import Block, bullets, paragraph, stack, together
 from packet.drawing.lettering import BODY, BODY_BOLD, Style
-from packet.drawing.marks import Drawing, Line, Mark, Point, Text, shift
+from packet.drawing.marks import Drawing, Line, Point, Text
 from packet.drawing.pens import FRAME
 from packet.drawing.symbols import TICK_SIZE, circled, station_tag, station_tag_size, tick_box
 from packet.sheets.kit import Kit
@@ -127,14 +127,14 @@ def group_block(group: Group, width: float, kit: Kit) -> Block:
     shares = (*SHARES, 1.0) if width - beside >= WIDE else (1.0,)
     body = min((_instructions(group, (beside, top), width - beside, share, kit) for share in shares),
                key=lambda block: block.height)
-    marks, bottom = (*head.marks, *body.marks), body.bottom
+    parts, bottom = [head, body], body.bottom
     if picture:
         hung = picture.moved((0.0, (top if several else -TICK_SIZE) - UNDER))
-        marks, bottom = (*marks, *hung.marks), min(bottom, hung.bottom)
-    if not several:
-        return Block(marks, (0.0, 0.0), width, -bottom)
-    ticks = _ticks(group, (0.0, bottom - 1.5), width, kit)
-    return Block((*marks, *ticks.marks), (0.0, 0.0), width, -ticks.bottom)
+        parts, bottom = [*parts, hung], min(bottom, hung.bottom)
+    if several:
+        ticks = _ticks(group, (0.0, bottom - 1.5), width, kit)
+        parts, bottom = [*parts, ticks], ticks.bottom
+    return together((0.0, 0.0), parts, width, -bottom)
 
 
 def gutter(entry: Entry, top: float, kit: Kit, left: float = 0.0) -> Drawing:
@@ -152,9 +152,9 @@ def gutter(entry: Entry, top: float, kit: Kit, left: float = 0.0) -> Drawing:
 def beside_gutter(entry: Entry, text: Block, top: float, kit: Kit, left: float = 0.0) -> Block:
     """The gutter with text beside it; one line stands level with the middle of its box."""
     drop = max(0.0, (TICK_SIZE - text.height) / 2)
-    moved = text.moved((left + GUTTER, top))
-    marks = (*gutter(entry, top, kit, left), *shift(moved.marks, 0.0, -drop))
-    return Block(marks, (left, top), GUTTER + text.width, max(TICK_SIZE, text.height))
+    box = Block(lambda at: gutter(entry, at[1], kit, at[0]), (left, top), GUTTER, TICK_SIZE)
+    return together((left, top), (box, text.moved((left + GUTTER, top - drop))), GUTTER + text.width,
+                    max(TICK_SIZE, text.height))
 
 
 def about(entry: Entry, sheets: bool = False, kit: Kit | None = None) -> str:
@@ -202,7 +202,7 @@ def points(items: tuple[str, ...], width: float, kit: Kit) -> Block:
     """Sentences with a bullet each; one that fits whole beside the one before it shares its line."""
     lettering = kit.lettering
     gap = 1.5 * CLOSE.height
-    marks: list[Mark] = []
+    told: list[Block] = []
     x, y, tallest, used = 0.0, 0.0, 0.0, 0.0
     for item in items:
         own = lettering.width(item.replace("**", ""), CLOSE) + INDENT + 0.5
@@ -212,10 +212,10 @@ def points(items: tuple[str, ...], width: float, kit: Kit) -> Block:
             y -= tallest + TIGHT
             x, tallest = 0.0, 0.0
         block = bullets((x, y), width - x, (item,), CLOSE, lettering)
-        marks += block.marks
+        told.append(block)
         tallest = max(tallest, block.height)
         used = x + own
-    return Block(tuple(marks), (0.0, 0.0), width, tallest - y)
+    return together((0.0, 0.0), told, width, tallest - y)
 
 
 def _heading(group: Group, width: float, kit: Kit) -> Block:
@@ -250,7 +250,7 @@ def _instructions(group: Group, at: Point, width: float, share: float, kit: Kit)
     right = width - BETWEEN - left
     do = stack(at, instructions(group, left, kit), TIGHT, left)
     beside = stack((at[0] + left + BETWEEN, at[1]), _check(group, right, kit), TIGHT, right)
-    return Block((*do.marks, *beside.marks), at, width, max(do.height, beside.height))
+    return together(at, (do, beside), width, max(do.height, beside.height))
 
 
 def _check(group: Group, width: float, kit: Kit) -> tuple[Block, ...]:
@@ -272,7 +272,7 @@ def _ticks(group: Group, at: Point, width: float, kit: Kit) -> Block:
 def _rows(group: Group, at: Point, width: float, count: int, kit: Kit) -> Block:
     cell = (width - (count - 1) * BETWEEN) / count
     sheets = not _same_sheets(group)
-    marks: list[Mark] = []
+    cells: list[Block] = []
     y = at[1]
     for row in range(0, len(group.entries), count):
         y -= 1.5 if row else 0.0
@@ -281,7 +281,7 @@ def _rows(group: Group, at: Point, width: float, count: int, kit: Kit) -> Block:
             text = about(entry, sheets, kit)
             block = beside_gutter(entry, paragraph((0.0, 0.0), cell - GUTTER, text, CLOSE, kit.lettering), y, kit,
                                   at[0] + column * (cell + BETWEEN))
-            marks += block.marks
+            cells.append(block)
             tallest = max(tallest, block.height)
         y -= tallest
-    return Block(tuple(marks), at, width, at[1] - y)
+    return together(at, cells, width, at[1] - y)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
-from packet.drawing.flow import Block
+from packet.drawing.flow import Block, together
 from packet.drawing.marks import Line, Mark
 from packet.drawing.pens import TABLE
 
@@ -82,21 +82,23 @@ class _Layout:
             return self.make(start, self.width)
         blocks = [self.make(index, self.column) for index in range(start, stop)]
         parts = _level([block.height for block in blocks], self.count)
-        marks: list[Mark] = []
+        columns: list[Block] = []
+        rules: list[Mark] = []
         tallest = 0.0
         for place, (first, last) in enumerate(parts):
             x, y = place * (self.column + BETWEEN), 0.0
             for block in blocks[first:last]:
                 if y:
-                    marks.append(Line((x, y - GAP), (x + self.column, y - GAP), TABLE))
+                    rules.append(Line((x, y - GAP), (x + self.column, y - GAP), TABLE))
                     y -= 2 * GAP
-                marks += block.moved((x, y)).marks
+                columns.append(block.moved((x, y)))
                 y -= block.height
             tallest = max(tallest, -y)
         for place in range(1, len(parts)):
             x = place * (self.column + BETWEEN) - BETWEEN / 2
-            marks.append(Line((x, 0.0), (x, -tallest), TABLE))
-        return Block(tuple(marks), (0.0, 0.0), self.width, tallest)
+            rules.append(Line((x, 0.0), (x, -tallest), TABLE))
+        columns.append(Block(tuple(rules), (0.0, 0.0), self.width, tallest))
+        return together((0.0, 0.0), columns, self.width, tallest)
 
 
 def _level(heights: list[float], count: int) -> list[tuple[int, int]]:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from packet.drawing.flow import Block, paragraph, stack
+from packet.drawing.flow import Block, paragraph, stack, together
 from packet.drawing.lettering import BODY_BOLD, NUMBER, Style
 from packet.drawing.marks import Drawing, Mark, Point, Text, rectangle
 from packet.drawing.pens import FRAME
@@ -39,19 +37,19 @@ MOST = 0.45  # share of the page that a pair of boxes takes at most
 
 
 def hold_block(group: Group, width: float, kit: Kit) -> Block:
-    """What to do, the limits, and where the lead signs: for one task, or for several with the same limits."""
-    made = [_block(group, width, share, kit) for share in SHARES]
-    lowest = min(made, key=lambda block: block.height)
+    """What to do, the limits, and where the lead signs: for one task, or for several with the same limits.
+
+    A black band with the name; under it what is told, and a row with boxes for each of several tasks. A single task has
+    its tick and its boxes in the band.
+    """
+    told = min((_told(group, width - 2 * PAD, share, kit) for share in SHARES), key=lambda block: block.height)
+    lowest = _block(group, width, told, kit)
     if not group.picture:
         return lowest
-    return replace(lowest, marks=(*lowest.marks, *group.picture.moved((PAD, -_TOLD - UNDER)).marks))
+    return together(lowest.at, (lowest, group.picture.moved((PAD, -_TOLD - UNDER))), lowest.width, lowest.height)
 
 
-def _block(group: Group, width: float, share: float, kit: Kit) -> Block:
-    """A black band with the name; under it what is told, and a row with boxes for each of several tasks.
-
-    A single task has its tick and its boxes in the band.
-    """
+def _block(group: Group, width: float, told: Block, kit: Kit) -> Block:
     single = len(group.entries) == 1
     first = group.entries[0]
     at = GUTTER + 3.0 if single else PAD + 1.0
@@ -64,7 +62,6 @@ def _block(group: Group, width: float, share: float, kit: Kit) -> Block:
         marks += gutter(first, -margin, kit, margin)
         boxes = min(MOST * width, width - PAD - at - kit.lettering.width(name, style) - BETWEEN)
         marks += _boxes((width - boxes - (BAND - SIGNATURE) / 2, -(BAND + SIGNATURE) / 2), boxes, kit, first.words.signed)
-    told = _told(group, width - 2 * PAD, share, kit)
     marks += told.marks
     y = told.bottom
     if not single:
@@ -106,7 +103,7 @@ def _told(group: Group, width: float, share: float, kit: Kit) -> Block:
     limit, *others = first.words.limit
     label = kit.words.text("checklist.hold.limits")
     limits = points((f"**{label}:** {limit}", *others), right, kit).moved((at[0] + left + BETWEEN, at[1]))
-    return Block((*do.marks, *limits.marks), at, width, max(do.height, limits.height, tall))
+    return together(at, (do, limits), width, max(do.height, limits.height, tall))
 
 
 def _rows(group: Group, width: float, top: float, kit: Kit) -> Block:
