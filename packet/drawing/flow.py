@@ -194,8 +194,9 @@ class _Word:
 
 
 @lru_cache(maxsize=2048)
-def _measured(text: str, style: Style, lettering: Lettering) -> tuple[_Word, ...]:
-    """The words of a text with their lengths, which are the same whatever the width; a line without words is one empty."""
+def _measured(text: str, style: Style, lettering: Lettering) -> tuple[tuple[_Word, ...], float]:
+    """The words of a text with their lengths, which are the same whatever the width, and the greatest of these; a line
+    without words is one empty."""
     strong = Style(style.height, True, style.italic)
     found: list[_Word] = []
     bold = False
@@ -208,13 +209,13 @@ def _measured(text: str, style: Style, lettering: Lettering) -> tuple[_Word, ...
             space = spaces[after and runs[0][1]] if not first else 0.0
             found.append(_Word(tuple(runs), _measure(runs, style, strong, lettering), space, first))
             first, after = False, bool(runs) and runs[-1][1]
-    return tuple(found)
+    return tuple(found), max(word.length for word in found)
 
 
 def _fitting(text: str, width: float, style: Style, lettering: Lettering) -> Sequence[_Word]:
     """The words, those wider than `width` in pieces that are not."""
-    words = _measured(text, style, lettering)
-    if all(word.length <= width + 1e-9 for word in words):
+    words, longest = _measured(text, style, lettering)
+    if longest <= width + 1e-9:
         return words
     strong = Style(style.height, True, style.italic)
     found: list[_Word] = []

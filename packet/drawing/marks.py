@@ -109,7 +109,7 @@ def shift(marks: Iterable[Mark], dx: float, dy: float) -> Drawing:
             case Arc(centre=(x, y)):
                 return Arc((x + dx, y + dy), mark.radius, mark.start, mark.stop, mark.pen)
 
-    return tuple(one(mark) for mark in marks)
+    return tuple([one(mark) for mark in marks])
 
 
 def corners(mark: Mark, lettering: Lettering) -> tuple[Point, ...]:

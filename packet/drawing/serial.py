@@ -7,7 +7,8 @@ or the time of printing does, so that an unchanged page keeps its serial in a re
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from packet.drawing.lettering import Style
 from packet.drawing.marks import Arc, Circle, Line, Mark, Path, Text
@@ -28,21 +29,19 @@ def serial_text(content: bytes) -> str:
 def canonical(words: Iterable[str], marks: Iterable[Mark]) -> bytes:
     """The words and marks as one fixed text: numbers to 1e-4 mm, no negative zero."""
     lines = [f"w{len(word)}:{word}" for word in words]
-    lines += [" ".join(_fields(mark)) for mark in marks]
+    lines += [_fields(mark) for mark in marks]
     return "\n".join(lines).encode()
 
 
-def _number(value: float) -> str:
-    text = f"{value:.4f}"
-    return "0.0000" if text == "-0.0000" else text
+def _numbers(values: Sequence[float]) -> str:
+    text = ("%.4f " * len(values) % tuple(values))[:-1]
+    # Every number ends after four places, so that nothing else can look like a negative zero.
+    return text.replace("-0.0000", "0.0000") if "-0.0000" in text else text
 
 
-def _numbers(values: Iterable[float]) -> Iterator[str]:
-    return (_number(value) for value in values)
-
-
+@lru_cache(maxsize=256)  # a packet has a few dozen pens
 def _pen(pen: Pen | None) -> str:
-    return "-" if pen is None else "/".join(_numbers((pen.width, pen.grey, *pen.dash)))
+    return "-" if pen is None else _numbers((pen.width, pen.grey, *pen.dash)).replace(" ", "/")
 
 
 def _style(style: Style) -> str:
@@ -50,20 +49,20 @@ def _style(style: Style) -> str:
 
 
 def _fill(fill: float | None) -> str:
-    return "-" if fill is None else _number(fill)
+    return "-" if fill is None else _numbers((fill,))
 
 
-def _fields(mark: Mark) -> list[str]:
+def _fields(mark: Mark) -> str:
     match mark:
-        case Line():
-            return ["L", *_numbers((*mark.a, *mark.b)), _pen(mark.pen)]
-        case Path():
-            flat = (value for point in mark.points for value in point)
-            return ["P", "c" if mark.closed else "o", *_numbers(flat), _pen(mark.pen), _fill(mark.fill)]
-        case Circle():
-            return ["C", *_numbers((*mark.centre, mark.radius)), _pen(mark.pen), _fill(mark.fill)]
-        case Arc():
-            return ["A", *_numbers((*mark.centre, mark.radius, mark.start, mark.stop)), _pen(mark.pen)]
         case Text():
-            head = ["T", *_numbers((*mark.at, mark.angle, mark.grey)), _style(mark.style), mark.anchor]
-            return [*head, f"{len(mark.string)}:{mark.string}"]
+            return (f"T {_numbers((*mark.at, mark.angle, mark.grey))} {_style(mark.style)} {mark.anchor} "
+                    f"{len(mark.string)}:{mark.string}")
+        case Line():
+            return f"L {_numbers((*mark.a, *mark.b))} {_pen(mark.pen)}"
+        case Path():
+            flat = [value for point in mark.points for value in point]
+            return f"P {'c' if mark.closed else 'o'} {_numbers(flat)} {_pen(mark.pen)} {_fill(mark.fill)}"
+        case Circle():
+            return f"C {_numbers((*mark.centre, mark.radius))} {_pen(mark.pen)} {_fill(mark.fill)}"
+        case Arc():
+            return f"A {_numbers((*mark.centre, mark.radius, mark.start, mark.stop))} {_pen(mark.pen)}"

@@ -59,7 +59,10 @@ def compose(plan: Plan, kit: Kit, run: Alike, lines: tuple[KeyWord, ...], short:
     Raises LayoutError where the paper is too small for any scale.
     """
     alone: Page | None = None
+    length, breadth = run.first.stock.length, run.first.stock.breadth
     for scale in series(kit.system):
+        if length / scale.ratio > kit.room.width or breadth / scale.ratio > kit.room.height:
+            continue  # the bare board is larger than the page
         sketch = _Composer(plan, kit, run, lines, trims, scale)
         if alone is None or not alone.clear:
             # A smaller drawing that is clear is better than a larger one that is not.

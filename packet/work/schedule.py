@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from packet.description.clock import DAY
 from packet.description.crew_values import Crew
@@ -69,6 +70,7 @@ class Schedule:
         return tuple(each.task.key for each in self.efforts if self.slots[each.task.key].finish <= moment + 1e-6)
 
 
+@lru_cache(maxsize=2)  # the crew's sheets, the briefing and the stations' cards ask
 def plan_schedule(plan: Plan) -> Schedule:
     """The schedule of a project's work, that of its decisions too, with its own crew and rates."""
     return schedule(efforts(plan, whole_work(plan)), plan.description.crew)
