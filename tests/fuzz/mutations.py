@@ -1,9 +1,11 @@
-"""Project files that went wrong: bytes damaged, values swapped for nasty ones, keys doubled, moved and dropped."""
+"""Project files that went wrong: keys put in, doubled, moved and dropped, values swapped for nasty ones, bytes damaged."""
 
 from __future__ import annotations
 
 import random
 import re
+
+from tests.fuzz.keys import grafted
 
 TOKENS = (
     b":", b": ", b"- ", b"[", b"]", b"{", b"}", b"&a", b"*a", b"!!python/object:os.system ", b"!!binary ", b"<<: ",
@@ -82,7 +84,10 @@ def one(seeds: tuple[str, ...], number: int) -> bytes:
     """The mutated project of that number: always the same for the same seeds."""
     dice = random.Random(number)
     text = dice.choice(seeds)
-    if dice.random() < 0.6:
+    kind = dice.random()
+    if kind < 0.6:
+        text = grafted(text, dice, VALUES)
+    if kind > 0.45:
         text = changed(text, dice)
     encoded = text.encode("utf-8", "surrogatepass")
-    return damaged(encoded, dice) if dice.random() < 0.45 else encoded
+    return damaged(encoded, dice) if dice.random() < 0.15 else encoded

@@ -96,8 +96,9 @@ def main() -> None:
                 found += 1
                 Path(f"found-{number}.yaml").write_bytes(one(texts, number))
                 print(f"--- {number}{' (printing)' if printing else ''}\n{wrong}", flush=True)
-            if number % 5000 == 4999:
-                print(f"{number + 1 - first} done, {found} found, {time.monotonic() - began:.0f} s", flush=True)
+            if number % 1000 == 999:  # enough to go on from here when a run is broken off
+                print(f"up to {number}: exit codes {dict(sorted(codes.items()))}, {printed} printed, {found} found, "
+                      f"{time.monotonic() - began:.0f} s", flush=True)
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
     print(f"{count} project files, {printed} of them printed: exit codes {dict(sorted(codes.items()))}, {found} found, "
           f"{time.monotonic() - began:.0f} s, {peak} MB at most")
