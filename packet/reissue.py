@@ -6,8 +6,6 @@ its name. So a crash leaves either no decision, or one whose pages `completed` p
 
 from __future__ import annotations
 
-import hashlib
-import os
 from collections.abc import Iterator
 from dataclasses import replace
 from importlib import import_module
@@ -20,6 +18,7 @@ from packet.drawing.revision import with_revision
 from packet.ledger.entries import Decided, Item
 from packet.ledger.standing import PageOut
 from packet.ledger.store import Ledger
+from packet.pdf.files import clear_away, flushed
 from packet.pdf.fonts import lettering
 from packet.pdf.writer import write
 from packet.plan import Plan
@@ -31,6 +30,8 @@ from packet.work.sheet_numbers import binding_order
 
 REISSUE, PART = "reissue", "part"
 """Keys of the ledger's record: the name of the PDF, and the name that it has until the decision is recorded."""
+WAITING = ".pages.part"
+"""Ending of that name. Unlike other leftovers, such a file is needed once the decision is in the ledger."""
 
 FOLLOWING_PIECES = ("added", "order", "mending", "keep", "crew", "briefing", "station_cards")
 FOLLOWING_BOARDS = ("marking", "checklist")
@@ -107,17 +108,12 @@ def publish(ledger: Ledger, decision: Decision, items: tuple[Item, ...], pdf: by
 
     Raises LedgerError or OSError; then nothing is recorded and nothing is written.
     """
-    part = target.with_name(f".{target.name}.{hashlib.sha256(pdf).hexdigest()[:12]}.{os.getpid()}.part")
-    try:
-        with part.open("wb") as stream:
-            stream.write(pdf)
-            stream.flush()
-            os.fsync(stream.fileno())
+    with flushed(target, pdf, WAITING) as part:
         record = {**decision.payload(), REISSUE: target.name, PART: part.name}
         after = ledger.append([*items, Decided(record)])
-    except BaseException:
-        part.unlink(missing_ok=True)
-        raise
+    # Only the ledger as it is now says which pages still wait for their name.
+    clear_away(target, WAITING, {str(entry.item.decision.get(PART)) for entry in after.entries
+                                 if isinstance(entry.item, Decided)})
     part.replace(target)
     return after
 

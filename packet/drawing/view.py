@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from packet.drawing.marks import Point, Rect
+from packet.drawing.room import LayoutError
 from packet.units import System
 
 
@@ -40,10 +41,12 @@ IMPERIAL = (
     Scale(64.0, 'SCALE 3/16" = 1\'-0"'),
     Scale(96.0, 'SCALE 1/8" = 1\'-0"'),
     Scale(128.0, 'SCALE 3/32" = 1\'-0"'),
+    Scale(192.0, 'SCALE 1/16" = 1\'-0"'),
+    Scale(384.0, 'SCALE 1/32" = 1\'-0"'),
 )
 
 
-class ScaleError(ValueError):
+class ScaleError(LayoutError):
     """No standard scale makes the model fit."""
 
 

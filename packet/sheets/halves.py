@@ -16,7 +16,7 @@ from packet.drawing.pens import LEADER, VISIBLE
 from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import circled
 from packet.drawing.table import Column, spread, table
-from packet.drawing.view import Scale, ScaleError, View, pick_scale
+from packet.drawing.view import Scale, View, pick_scale
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.plates import BEFORE, in_room, shown_open
@@ -58,7 +58,7 @@ def _pages(plan: Plan, kit: Kit, half: str, number: int) -> list[Sheet]:
     foot, above = kit.room.cut_bottom(listed.height, gap=5.0)
     try:
         return [_page(plan, kit, half, number, above, numbers, listed.moved(foot.top_left).marks)]
-    except (LayoutError, ScaleError):
+    except LayoutError:
         alone = _page(plan, kit, half, number, kit.room, numbers, ())
         beside = in_room(shown_open(plan, BEFORE), kit.lettering, above.inset(1.0))
         return [alone, replace(alone, number=sheet_number("halves", number + 1), viewports=(), scale_label="",

@@ -150,3 +150,10 @@ def test_where_the_pack_balances() -> None:
     assert f"The whole pack: {plan.form.length_unit(y)} from that end" in page
     assert "Half A, folded" in page
     assert "Half B, folded" in page
+
+
+@pytest.mark.parametrize("name", ["twelve inch", "large", "twelve metric"])
+def test_stakes_as_far_out_as_a_project_may_have_them(name: str) -> None:
+    """The farthest that `site.stake_out` allows; there is a standard scale for that too, and nothing collides."""
+    plan = changed(zoo_plan(name), "site", stake_out=6000.0, trench=6000.0)
+    assert list(faults(plan, lambda own, kit: site.draw(own, kit))) == []
