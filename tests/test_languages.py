@@ -99,6 +99,7 @@ def test_english_terms_are_their_own_words() -> None:
     fixed = (Face, Side, Hand, LeafKind, SeamKind, Role, Place, Tool, Swing, Packed, OpeningKind, Ground, Grip, Signal)
     assert [term for terms in fixed for term in terms if term not in names] == []
     known = [station.word for station in Station]
+    known += [f"{along} {face}" for along in Along for face in Face]
     known += [station.work(dict.fromkeys(("doors", "halved", "enterable"), so)) for station in Station for so in (True, False)]
     known += [f"{along} {face}" for along in Along for face in Face]
     assert [term for term in known if term not in names] == []

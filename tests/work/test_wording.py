@@ -22,7 +22,7 @@ from packet.work.wording import Line, difference, line, shared_values, temperatu
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.work.kinds import FIVE, OTHERS, PLAIN
 from tests.work.test_mending import several
-from tests.zoo import zoo, zoo_plan
+from tests.zoo import plain_zoo, zoo, zoo_plan
 
 SAW = """
 project: Saw and duct
@@ -35,7 +35,7 @@ tape: {land: 50, stock: [100, 150], combine: no}
 duct: 80
 """
 
-NAMES = (*zoo(), "check case", "saw", *(path.stem for path in SAMPLES), *OTHERS)
+NAMES = (*zoo(), *plain_zoo(), "check case", "saw", *(path.stem for path in SAMPLES), *OTHERS)
 
 # A number with an inch-pound unit, or an inch or foot mark.
 INCH_WORDS = re.compile(r"\d\s?(?:in|inch|inches|ft|feet|sq ft|sq in|cu ft|lb|yd)\b|[\"\u2033]|°F")
