@@ -108,6 +108,12 @@ def decision_fault(description: Description, fault: LookupError) -> Problem:
                     "undo the change in the project file, or begin a new ledger for the changed project")
 
 
+def never_done(description: Description, most: int) -> Problem:
+    """Work that this crew does not end in the days that it may take."""
+    return _problem(description, "crew", "", "by its rates this crew does not end the work in time", f"{most} days",
+                    "look at `rates`, `crew.people` and `crew.hours`, or make fewer shelters at once (`quantity`)")
+
+
 def unknown_leaves(description: Description, assembly: Assembly) -> list[Problem]:
     """Openings in leaves that the shelter does not have."""
     return [

@@ -102,6 +102,7 @@ def recorded(ledger: Ledger, items: Sequence[Item]) -> Ledger:
 
 def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tuple[FinishedSheet, ...]:
     """Run what draws and writes; a target that cannot be written or a text that cannot be set is the user's to mend."""
+    from packet.description.problems import ProjectError
     from packet.drawing.lettering import GlyphError
     from packet.drawing.room import LayoutError
     from packet.ledger.store import LedgerError
@@ -114,6 +115,8 @@ def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tupl
     except OSError as fault:
         refuse(f"{target}: cannot be written ({fault.strerror}); what was there is unchanged. "
                 "Give a name in a folder that exists, can be written and has room.")
+    except ProjectError as fault:
+        report(fault)
     except GlyphError as fault:
         refuse(f"{fault}. Write the text with Latin letters.")
     except LedgerError as fault:

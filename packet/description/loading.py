@@ -195,7 +195,7 @@ def _at(data: Node, path: Place) -> Node | None:
         if isinstance(node, dict):
             node = node.get(str(name))
         elif isinstance(node, list):
-            node = node[int(name)]
+            node = node[name] if isinstance(name, int) else None  # a list where a group belongs
     return node
 
 

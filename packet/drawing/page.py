@@ -27,7 +27,7 @@ FILING_EDGE = 20.0
 EDGE = 10.0
 HEADER_HEIGHT = 15.0
 TITLE_LENGTH = 25  # ISO 7200
-NUMBER_LENGTH = 4
+NUMBER_LENGTH = 5
 KIND_LENGTH = 24
 SUBJECT_LENGTH = 20
 
@@ -71,7 +71,7 @@ class Identity:
 class Sheet:
     """A sheet's content before it has a frame.
 
-    number: up to 4 characters, such as `C-04`. title: up to 25. station: the word on the black tag. kind: the
+    number: up to 5 characters, such as `C-04`. title: up to 25. station: the word on the black tag. kind: the
     document type, up to 24 characters. subject: the parts on the sheet, up to 20 characters. subtitle: one or
     two lines of instruction beside the title. marks: inside the content room of the page. follows: the number of
     the sheet that is taken up next; empty on the last one.

@@ -58,7 +58,7 @@ ORDER = (
 )
 """File names in packet/sheets; the cover comes before them all."""
 
-PAGE_NUMBER = re.compile(r"[LPCHERJX](-\d|\d\d)\w")
+PAGE_NUMBER = re.compile(r"[LPCHERJX](-\d|\d\d)[A-Z]{1,2}|[LPCHERJX]-\d\d")
 """What a page number looks like: `C-04`, `L-2B`, `L30B`."""
 
 _FILES = {"words": "briefing", "passing": "station_cards", "tent": "tents", "recipe": "recipes", "door": "doors",

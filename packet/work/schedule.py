@@ -11,13 +11,15 @@ from functools import lru_cache
 
 from packet.description.clock import DAY
 from packet.description.crew_values import Crew
+from packet.description.problems import ProjectError
+from packet.findings import never_done
 from packet.plan import Plan
 from packet.work.effort import Effort, efforts
 from packet.work.list_scheduling import Slot, Staffed, end, list_schedule
 from packet.work.mending import whole_work
 from packet.work.network import Job, Network, network
 from packet.work.stations import Station
-from packet.work.working_days import WorkingDays, taping_days, working_days
+from packet.work.working_days import DAYS, WorkingDays, taping_days, working_days
 
 HANDS = "hands"
 LEAD = "lead"
@@ -72,8 +74,16 @@ class Schedule:
 
 @lru_cache(maxsize=2)  # the crew's sheets, the briefing and the stations' cards ask
 def plan_schedule(plan: Plan) -> Schedule:
-    """The schedule of a project's work, that of its decisions too, with its own crew and rates."""
-    return schedule(efforts(plan, whole_work(plan)), plan.description.crew)
+    """The schedule of a project's work, that of its decisions too, with its own crew and rates. Raises ProjectError for
+    work that ends too late."""
+    try:
+        made = schedule(efforts(plan, whole_work(plan)), plan.description.crew)
+        late = made.last_day > DAYS
+    except OverflowError:
+        late = True
+    if late:
+        raise ProjectError([never_done(plan.description, DAYS)])
+    return made
 
 
 def schedule(work: Sequence[Effort], crew: Crew, closed: Station | None = None, at: float = 0.0) -> Schedule:

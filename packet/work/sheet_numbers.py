@@ -1,4 +1,4 @@
-"""Sheet numbers: a letter for the station and a count, at most four characters (`C-04`).
+"""Sheet numbers: a letter for the station and a count, four characters (`C-04`), five in a very long sheet (`C82BB`).
 
 Sheets and tasks call each other by name, and this is the only place that turns a name into a number.
 """
@@ -56,12 +56,12 @@ _COUNTING = ("checklist", "recipe.seam", "mending", "set_holds")
 
 _SERIES = "LPCHERJX"
 _SUFFIXES = "BCDEFGHJKLMNPQRSTUVWXYZ"  # no I, no O: they read as figures
-PATTERN = rf"(?<![\w-])[{_SERIES}](?:-[0-9]{{2}}|-[1-9][{_SUFFIXES}]|[0-9]{{2}}[{_SUFFIXES}])(?![\w-])"
+PATTERN = rf"(?<![\w-])[{_SERIES}](?:-[0-9]{{2}}|-[1-9][{_SUFFIXES}]{{1,2}}|[0-9]{{2}}[{_SUFFIXES}]{{1,2}})(?![\w-])"
 """A sheet number in running text, as a regular expression."""
 
 
 def sheet_number(name: str, page: int = 1) -> str:
-    """The number of the sheet of that name; further pages of one sheet are `L-2B`, `L-2C` and on.
+    """The number of the sheet of that name; further pages of one sheet are `L-2B`, `L-2C` and on, after `L-2Z` `L-2BB`.
 
     A sheet that is last in its series simply counts on, decisions on spoiled parts to `C-99` and then `C99B`. Raises
     KeyError for an unknown name, ValueError for a page that cannot be numbered.
@@ -71,7 +71,8 @@ def sheet_number(name: str, page: int = 1) -> str:
     number = _NUMBERS[name]
     series, count = number.split("-")
     # Behind 99 there are letters again, so that decisions do not run out of numbers.
-    last = 100 - int(count) + len(_SUFFIXES) * (name == "mending") if name in _COUNTING else len(_SUFFIXES) + 1
+    further = len(_SUFFIXES) * (len(_SUFFIXES) + 1)
+    last = 100 - int(count) + further * (name == "mending") if name in _COUNTING else further + 1
     if not 1 <= page <= last:
         raise ValueError(f"sheet {name!r} has no page {page}; the last that can be numbered is {last}")
     if name in _COUNTING:
@@ -82,7 +83,8 @@ def sheet_number(name: str, page: int = 1) -> str:
 
 def _continued(series: str, count: int, page: int) -> str:
     """`L-2B`, or `L30B` where the count leaves no room for the dash."""
-    return f"{series}{'-' if count < 10 else ''}{count}{_SUFFIXES[page - 2]}"
+    turn, place = divmod(page - 2, len(_SUFFIXES))
+    return f"{series}{'-' if count < 10 else ''}{count}{_SUFFIXES[turn - 1] if turn else ''}{_SUFFIXES[place]}"
 
 
 def sheet_named(number: str) -> str | None:
@@ -99,7 +101,7 @@ def sheet_named(number: str) -> str | None:
 def binding_order(number: str) -> tuple[int, int, str]:
     """A key that sorts sheet numbers as they are bound: station by station, `L-2B` between `L-02` and `L-03`."""
     series, count = number[0], number[1:].removeprefix("-")
-    return _SERIES.index(series), int(count.rstrip(_SUFFIXES)), count.lstrip("0123456789")
+    return _SERIES.index(series), int(count.rstrip(_SUFFIXES)), count.lstrip("0123456789").rjust(2)
 
 
 def board_sheet(number: int, page: int = 1) -> str:

@@ -13,8 +13,11 @@ from packet.description.crew_values import Crew
 Window = tuple[float, float]
 """From and to, minutes from midnight of the first day."""
 
-DAYS = 60
-"""Days that are laid out; a shelter that takes longer has wrong figures."""
+DAYS = 365
+"""Days that the work may take; what takes longer has wrong figures, or a crew that is too small for the order."""
+
+LAID_OUT = DAYS + 30
+"""Days on the clock: some more, so that what a delay costs can be told up to the last one."""
 
 
 @dataclass(frozen=True)
@@ -33,7 +36,7 @@ class WorkingDays:
         if place >= 0 and moment < self.windows[place][1] - 1e-9:
             return moment
         if place + 1 == len(self.windows):
-            raise OverflowError(f"the work takes more than {DAYS} days")
+            raise OverflowError(f"the work takes more than {LAID_OUT} days")
         return self.windows[place + 1][0]
 
     def after(self, moment: float, minutes: float) -> float:
@@ -69,7 +72,7 @@ def working_days(crew: Crew) -> WorkingDays:
     """The crew's days: from its start until its hours are worked, breaks left out."""
     day = tuple(_day(crew))
     return WorkingDays(tuple((DAY * number + begins, DAY * number + ends)
-                             for number in range(DAYS) for begins, ends in day))
+                             for number in range(LAID_OUT) for begins, ends in day))
 
 
 def taping_days(crew: Crew) -> WorkingDays:

@@ -304,3 +304,13 @@ def test_messages_speak_no_jargon(problems: Callable[[str], tuple[Problem, ...]]
             "validation",
         ):
             assert word not in told.replace(case.value, "").replace("tag:", "") or word in case.new, (word, told)
+
+
+@pytest.mark.parametrize("group", ["tape", "foil"])
+def test_a_list_where_tape_belongs(group: str, problems: Callable[[str], tuple[Problem, ...]]) -> None:
+    """Their widths are looked at before the rest is checked; a list has none."""
+    (problem,) = problems("project: x\nunits: mm\nboards: {size: 1200 x 2400, thickness: 25}\n"
+                          "shelter: {walls: 6, leaf_width: 500, wall_height: 1100, slant: 1000}\n"
+                          f"{group}:\n  - stock: [50]\n")
+    assert problem.key == group
+    assert "a group of keys belongs here" in problem.message

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import io
+import re
 
 import pytest
 from pypdf import PdfReader
 
 from packet.pdf.writer import write
 from packet.sheets import checklist
-from packet.sheets.register import draw_all
-from packet.work.sheet_numbers import binding_order
+from packet.sheets.register import PAGE_NUMBER, draw_all
+from packet.work.sheet_numbers import PATTERN, binding_order, sheet_named, sheet_number
 from packet.work.tasks import tasks
 from tests.conftest import SAMPLES, plan_of
 from tests.sheets.drawn import kit_of
@@ -43,3 +44,13 @@ def test_see_sheet_leads_to_the_sheet(path: object) -> None:
 
 def test_numbers_follow_the_series() -> None:
     assert sorted(["C10B", "C-04", "L-2B", "C-4B"], key=binding_order) == ["L-2B", "C-04", "C-4B", "C10B"]
+
+
+def test_a_very_long_sheet_counts_on_with_two_letters() -> None:
+    """1 page without a letter, 23 with one (no I, no O), then two; each number once, in order, and each is found in text."""
+    numbers = [sheet_number("labels", page) for page in range(1, 200)]
+    assert (numbers[0], numbers[1], numbers[23], numbers[24], numbers[47]) == ("C-82", "C82B", "C82Z", "C82BB", "C82CB")
+    assert len(set(numbers)) == 199
+    assert sorted({*numbers}, key=binding_order) == numbers
+    assert all(re.fullmatch(PATTERN, number) and PAGE_NUMBER.fullmatch(number) for number in numbers)
+    assert {sheet_named(number) for number in numbers} == {"labels"}

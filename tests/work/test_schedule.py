@@ -128,6 +128,17 @@ def test_days_have_their_hours_without_breaks() -> None:
     assert days.worked(2000) == pytest.approx(480 + 80)
 
 
+def test_a_crew_that_never_ends_is_refused() -> None:
+    """Two people for two hundred hours of folding a seam: a year does not do. Many shelters take long, and print."""
+    plan = PLANS["frost_watch"]
+    slow = replace(plan.description, rates=replace(plan.description.rates, fold=600.0), quantity=24,
+                   crew=clock(people=2, hours=1.0))
+    with pytest.raises(ProjectError, match=r"crew: .*limit: 365 days.*quantity"):
+        plan_schedule(replace(plan, description=slow))
+    many = replace(plan.description, quantity=24, crew=clock(people=2, hours=4.0))
+    assert 60 < plan_schedule(replace(plan, description=many)).last_day < 365
+
+
 def test_no_tape_is_begun_in_the_rain() -> None:
     plan = PLANS["fish_box"]
     found, dry = made(plan)
