@@ -67,7 +67,7 @@ def figures(plan: Plan) -> dict[str, Any]:
                    "proof": str(plan.nest.proof)},
         "blanks": [
             {"mark": blank.mark, "board": blank.board, "breadth": _number(blank.breadth), "length": _number(blank.length),
-             "cut_for": used.leaf if used else None}
+             "cut_for": used.mark if used else None}
             for blank in plan.mended.held for used in (plan.mended.used(blank.mark),)
         ],
         "pack": {

@@ -188,6 +188,8 @@ def _decided(description: Description, ring: RingGeometry | None, assembly: Asse
         for mark in (one.leaf, one.slot, one.shape):
             if mark and mark not in assembly.by_mark:
                 raise LookupError(f"there is no leaf {mark}")
+        if one.copy not in (range(1, description.quantity + 1) if description.quantity > 1 else (0,)):
+            raise LookupError(f"there is no leaf {one.mark} in an order for {description.quantity}")
     if ring is not None:
         trimmed = trimmed_ring(ring, assembly, description.decided)
         if trimmed != ring:

@@ -10,14 +10,15 @@ from packet.boards.blanks import is_rectangle, pairs, rough_size
 from packet.boards.held import HeldBlank, blanks_left
 from packet.boards.records import Board, Cut, CutKind, Piece
 from packet.boards.recut import cut_from
-from packet.description.decided import Decision, Remedy
+from packet.description.decided import Decision, Remedy, part_mark
 
 
 @dataclass(frozen=True, slots=True)
 class Recut:
     """A leaf cut new: by which decision, out of which blank, and how it lies on it (`board` bears the blank's mark).
 
-    `spare` is the mark of the second leaf of a rectangle that gives two: it falls to the knife in any case.
+    `spare` is the mark of the second leaf of a rectangle that gives two: it falls to the knife in any case. `copy` is the
+    number of the leaf's shelter, 0 where there is one.
     """
 
     decision: int
@@ -25,6 +26,12 @@ class Recut:
     blank: HeldBlank
     board: Board
     spare: str = ""
+    copy: int = 0
+
+    @property
+    def mark(self) -> str:
+        """What is written on the leaf."""
+        return part_mark(self.leaf, self.copy)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,14 +59,15 @@ def mended(assembly: Assembly, boards: tuple[Board, ...], decided: Iterable[Deci
     """Apply the decisions one after another. Raises LookupError where one does not fit these boards any more."""
     state = Mended(boards, (), blanks_left(boards, assembly.leaves), ())
     for one in decided:
-        if one.remedy is Remedy.SLOT:
+        if one.remedy is Remedy.SLOT and not one.copy:
+            # One marking sheet serves boards of several shelters: which two changed places in one stands on the decision's.
             state = replace(state, boards=swapped(assembly, state.boards, one.leaf, one.slot))
         elif one.remedy is Remedy.SPARE:
             if one.source not in dict(state.spares):
                 raise LookupError(f"there is no spare {one.source}")
             state = replace(state, spares=tuple(spare for spare in state.spares if spare[0] != one.source))
         elif one.remedy in (Remedy.BLANK, Remedy.BOARD):
-            blank = (new_board(state, one.leaf) if one.remedy is Remedy.BOARD
+            blank = (new_board(state, one.leaf, one.copy) if one.remedy is Remedy.BOARD
                      else next((blank for blank in state.blanks if blank.mark == one.source), None))
             if blank is None or blank.mark != one.source:
                 raise LookupError(f"there is no blank {one.source} left")
@@ -69,28 +77,35 @@ def mended(assembly: Assembly, boards: tuple[Board, ...], decided: Iterable[Deci
     return state
 
 
-def new_board(state: Mended, leaf: str) -> HeldBlank:
+def new_board(state: Mended, leaf: str, copy: int = 0) -> HeldBlank:
     """One more whole board of the size that a leaf was cut from, with the next number."""
-    stock = next(board.stock for board in state.boards if any(piece.leaf == leaf for piece in board.pieces))
+    stock = next(board.stock for board in state.boards if any((p.leaf, p.copy) == (leaf, copy) for p in board.pieces))
     number = len(state.boards) + sum(recut.blank.mark == recut.blank.board for recut in state.recuts) + 1
     outline = ((0.0, 0.0), (stock.length, 0.0), (stock.length, stock.breadth), (0.0, stock.breadth))
     return HeldBlank(str(number), str(number), outline, stock.thickness, stock.kerf, held=False)
 
 
-def recut(blank: HeldBlank, leaf: Leaf, number: int) -> Recut | None:
+def recut(blank: HeldBlank, leaf: Leaf, number: int, copy: int = 0) -> Recut | None:
     """The leaf out of the blank; with it the second leaf of its rectangle, where one cut gives two."""
     spare = f"{leaf.mark}-S{number}"
     if pairs(leaf):
         both = cut_from(blank, (leaf, replace(leaf, mark=spare)))
         if both is not None:
-            return Recut(number, leaf.mark, blank, both, spare)
+            return Recut(number, leaf.mark, blank, _of(both, leaf.mark, copy), spare, copy)
     board = cut_from(blank, (leaf,))
-    return None if board is None else Recut(number, leaf.mark, blank, board)
+    return None if board is None else Recut(number, leaf.mark, blank, _of(board, leaf.mark, copy), copy=copy)
+
+
+def _of(board: Board, leaf: str, copy: int) -> Board:
+    """The board with that leaf for one of several shelters."""
+    return replace(
+        board, pieces=tuple(replace(piece, copy=copy) if piece.leaf == leaf else piece for piece in board.pieces),
+        cuts=tuple(replace(cut, copies=tuple(copy if name == leaf else 0 for name in cut.leaves)) for cut in board.cuts))
 
 
 def _recut(state: Mended, assembly: Assembly, one: Decision, blank: HeldBlank) -> Mended:
     leaf = assembly.by_mark[one.leaf]
-    found = recut(blank, leaf, one.number)
+    found = recut(blank, leaf, one.number, one.copy)
     if found is None:
         raise LookupError(f"leaf {leaf.mark} does not fit blank {blank.mark}")
     rest = tuple(other for other in state.blanks if other.mark != blank.mark)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from packet.assembly.records import Point
+from packet.description.decided import part_mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +59,6 @@ class Cut:
     def parts(self) -> tuple[tuple[str, int], ...]:
         """The leaves that it cuts out, each with the shelter it belongs to."""
         return tuple(zip(self.leaves, self.copies, strict=True))
-
-
-def part_mark(leaf: str, copy: int) -> str:
-    """What is written on a leaf of one shelter of an order; `copy` is its number, 0 where there is one shelter."""
-    return f"{copy}-{leaf}" if copy else leaf
 
 
 @dataclass(frozen=True, slots=True)

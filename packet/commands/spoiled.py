@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 
 def miscut(
     project: Project,
-    mark: Annotated[str, typer.Argument(help="Mark of the spoiled leaf, such as A3.", show_default=False)],
+    mark: Annotated[str, typer.Argument(help="Mark of the spoiled leaf, such as A3; of several sets with its number, 2-A3.",
+                                        show_default=False)],
     height: Annotated[str | None, typer.Option(help="Its real height, from the eave, sill or bottom edge.")] = None,
     width: Annotated[str | None, typer.Option(help="Its real width, from the mid or left edge.")] = None,
     short: Annotated[str | None, typer.Option(help='An edge and how far it lies inside its line: "hip 1/2".')] = None,
@@ -39,9 +40,12 @@ def miscut(
     Example: packet miscut hut.yaml A3 --height 47-1/2
 
     Example: packet miscut hut.yaml A3 --height 47-1/2 --take 2
+
+    Example: packet miscut hut.yaml 2-A3 --height 47-1/2
     """
     import json
 
+    from packet.description.decided import part_mark
     from packet.ledger.entries import State
     from packet.ledger.standing import pieces
     from packet.miscut.answers import Case, answers
@@ -49,19 +53,20 @@ def miscut(
     from packet.words import Words
 
     plan, ledger = opened(project)
-    leaf = _leaf(plan, mark)
+    leaf, copy = _leaf(plan, mark)
     damage = _damage(plan, leaf, height, width, short, out_of_square, hole, wrong_hand, lost)
-    words = Words(plan.form)
-    state = pieces(ledger, plan.assembly.by_mark)
-    taped = tuple(name for name, piece in state.items() if piece and piece.state in (State.SEALED, State.BONDED))
-    case = Case(plan, leaf, damage, told(words, damage), taped)
+    words, on_paper = Words(plan.form), Words(plan.form, plan.description.language)
+    state = pieces(ledger, (part_mark(name, copy) for name in plan.assembly.by_mark))
+    taped = tuple(name.removeprefix(f"{copy}-") for name, piece in state.items()
+                  if piece and piece.state in (State.SEALED, State.BONDED))
+    case = Case(plan, leaf, damage, told(on_paper, damage), taped, copy)
     found = answers(case)
     if take is not None:
         _take(project, case, found[take - 1], take, ledger)
         return
     changed = _pages(project, case, found, ledger, pages)
     if as_json:
-        typer.echo(json.dumps(data(case, found, changed), indent=1, ensure_ascii=False))
+        typer.echo(json.dumps(data(words, case, found, changed), indent=1, ensure_ascii=False))
         return
     for line in lines(words, case, found, changed, pages):
         typer.echo(line)
@@ -105,10 +110,6 @@ def _take(project: Project, case: Case, answer: Answer, number: int, ledger: Led
         possible = [str(n) for n, one in enumerate(answers(case), 1) if one.possible]
         refuse(f"--take {number}: this answer is not possible (limit: {', '.join(possible)}). "
                "Run the command without --take to read why.")
-    if case.plan.description.quantity > 1:
-        refuse(f"--take {number}: the order is for {case.plan.description.quantity} shelters, and a decision changes the "
-               "pages of all of them (limit: quantity 1). Keep a project file of its own for the shelter with the spoiled "
-               "leaf.")
     target = project.with_name(f"{project.stem}-reissue-{decision.number}.pdf")
     drawn: list[FinishedSheet] = []
 
@@ -117,24 +118,36 @@ def _take(project: Project, case: Case, answer: Answer, number: int, ledger: Led
         drawn.extend(reissue(case.plan, after, pages_out(ledger), decision, progress))
         actual = {name: value for name in ("width", "height", "skew")
                   if (value := getattr(case.damage, name)) is not None}
-        publish(ledger, decision, (Piece(case.leaf.mark, State.SPOILED, actual=actual),), pdf_of(after, tuple(drawn)), target)
+        publish(ledger, decision, (Piece(case.mark, State.SPOILED, actual=actual),), pdf_of(after, tuple(drawn)), target)
         return tuple(drawn)
 
     try:
         written(target, draw)
     except ProjectError as fault:
         report(fault)
-    say(f"Recorded in {ledger.path}: decision {decision.number}, leaf {case.leaf.mark}.")
+    say(f"Recorded in {ledger.path}: decision {decision.number}, leaf {case.mark}.")
     say(f"Wrote {target}: {len(drawn)} pages, {', '.join(sheet.number for sheet in drawn)}. "
         "Collect the old ones by the recall slip, then issue these.")
 
 
-def _leaf(plan: Plan, text: str) -> Leaf:
-    leaves = {leaf.mark.lower(): leaf for leaf in plan.assembly.leaves}
-    if text.strip().lower() not in leaves:
-        refuse(f"leaf {text!r}: there is no leaf of this mark (limit: {', '.join(plan.assembly.by_mark)}). "
-               "Write the mark as it stands on the marking sheet.")
-    return leaves[text.strip().lower()]
+def _leaf(plan: Plan, text: str) -> tuple[Leaf, int]:
+    """The leaf of a mark, and the number of its set; 0 where there is one."""
+    from packet.description.decided import part_mark
+
+    sets = plan.description.quantity
+    copies = range(1, sets + 1) if sets > 1 else (0,)
+    leaves = {part_mark(leaf.mark, copy).lower(): (leaf, copy) for leaf in plan.assembly.leaves for copy in copies}
+    wanted = text.strip().lower()
+    alone = next((leaf.mark for leaf in plan.assembly.leaves if leaf.mark.lower() == wanted), "")
+    if alone and sets > 1:
+        refuse(f"leaf {text!r}: the order is for {sets} sets, and each has this leaf (limit: {part_mark(alone, 1)} to "
+               f"{part_mark(alone, sets)}). Write the mark with its set, as it stands on the piece.")
+    if wanted not in leaves:
+        limit = ", ".join(part_mark(mark, copies[0]) for mark in plan.assembly.by_mark)
+        more = f", and so on to set {sets}" if sets > 1 else ""
+        refuse(f"leaf {text!r}: there is no leaf of this mark (limit: {limit}{more}). Write the mark as it stands on the "
+               "marking sheet.")
+    return leaves[wanted]
 
 
 def _damage(plan: Plan, leaf: Leaf, height: str | None, width: str | None, short: str | None, skew: str | None,

@@ -22,6 +22,11 @@ class Remedy(StrEnum):
     BOARD = "board"
 
 
+def part_mark(leaf: str, copy: int) -> str:
+    """What is written on a leaf of one shelter of an order; `copy` is its number, 0 where there is one shelter."""
+    return f"{copy}-{leaf}" if copy else leaf
+
+
 @dataclass(frozen=True, slots=True)
 class RepairLimits:
     """What is still good: mm, and hours."""
@@ -41,7 +46,7 @@ class Decision:
     SPARE: the spare named `source` takes its place. BLANK, BOARD: cut new out of the blank or board marked `source`.
     PACKER: a strip `amount` wide is glued to `edge`. PARTNER, ALL: `amount` comes off `edge` of the leaves in `trimmed`.
     `keeps` is the mark under which the spoiled piece itself is kept as a spare, of the shape of leaf `shape`: one that was
-    cut as the other hand.
+    cut as the other hand. `copy` is the number of the shelter whose leaves these are, 0 where there is one.
     """
 
     number: int
@@ -56,6 +61,17 @@ class Decision:
     trimmed: tuple[str, ...] = ()
     keeps: str = ""
     shape: str = ""
+    copy: int = 0
+
+    @property
+    def mark(self) -> str:
+        """What is written on the spoiled leaf."""
+        return part_mark(self.leaf, self.copy)
+
+    @property
+    def place(self) -> str:
+        """What is written on the leaf `slot`; empty where there is none."""
+        return part_mark(self.slot, self.copy) if self.slot else ""
 
     def payload(self) -> dict[str, Any]:
         """The record as plain data, for the ledger."""

@@ -17,7 +17,7 @@ from packet.boards.check import congruent
 from packet.boards.held import HeldBlank, can_become
 from packet.boards.mended import new_board, recut, same_blank
 from packet.boards.records import Board
-from packet.description.decided import Decision, Remedy
+from packet.description.decided import Decision, Remedy, part_mark
 from packet.description.problems import ProjectError
 from packet.miscut.damage import Damage, Loss, fits, losses, needed, sound, turned
 from packet.miscut.effects import Effect, drift, ring_effects
@@ -57,13 +57,19 @@ class Answer:
 @dataclass(frozen=True, slots=True)
 class Case:
     """A spoiled leaf before the table: `done` holds the leaves that are sealed or bonded and can be cut no more;
-    `told` is the damage as it was asked."""
+    `told` is the damage as it was asked. Of several shelters it is that of number `copy`, and so are `done`."""
 
     plan: Plan
     leaf: Leaf
     damage: Damage
     told: str
     done: Collection[str] = ()
+    copy: int = 0
+
+    @property
+    def mark(self) -> str:
+        """What is written on the leaf."""
+        return part_mark(self.leaf.mark, self.copy)
 
     @property
     def number(self) -> int:
@@ -71,7 +77,7 @@ class Case:
         return len(self.plan.description.decided) + 1
 
     def decide(self, remedy: Remedy, **values: Any) -> Decision:
-        return Decision(self.number, remedy, self.leaf.mark, self.told, **values)
+        return Decision(self.number, remedy, self.leaf.mark, self.told, copy=self.copy, **values)
 
     @property
     def loss(self) -> Loss | None:
@@ -133,7 +139,7 @@ def _use(case: Case) -> Answer:
     from_edge = "eave" if trimmed else ""
     height = max(y for _, y in needed(case.leaf)) - min(y for _, y in needed(case.leaf))
     return Answer(Remedy.USE, values={"limit": limit, "datum": from_edge, "height": height, "gap": gap, "edge": edge},
-                  minutes=case.minutes(0, 0.0), effects=(Effect("free_gap", case.leaf.mark, 0.0, gap),) if gap else (),
+                  minutes=case.minutes(0, 0.0), effects=(Effect("free_gap", case.mark, 0.0, gap),) if gap else (),
                   decision=case.decide(Remedy.USE, slot=case.leaf.mark if gap else "", gap=gap, edge=edge))
 
 
@@ -156,10 +162,11 @@ def _slot(case: Case) -> Answer:
     gap, _, other, edge = best
     trim = max(y for _, y in needed(other)) - min(y for _, y in needed(other))
     across = max(abs(x) for x, _ in other.hinged) - min(abs(x) for x, _ in other.hinged)
+    slot = part_mark(other.mark, case.copy)
     return Answer(
-        Remedy.SLOT, values={"slot": other.mark, "door": other.door, "height": trim, "gap": gap, "edge": edge},
+        Remedy.SLOT, values={"slot": slot, "door": other.door, "height": trim, "gap": gap, "edge": edge},
         cuts=int(other.door), lines=across if other.door else 0.0, minutes=case.minutes(int(other.door), across, 2),
-        effects=(Effect("free_gap", other.mark, 0.0, gap),) if gap else (),
+        effects=(Effect("free_gap", slot, 0.0, gap),) if gap else (),
         decision=case.decide(Remedy.SLOT, slot=other.mark, gap=gap, edge=edge))
 
 
@@ -225,7 +232,7 @@ def _count(case: Case, blank: HeldBlank) -> int:
 
 
 def _new(case: Case, blank: HeldBlank, remedy: Remedy) -> Answer | None:
-    found = recut(blank, case.leaf, case.number)
+    found = recut(blank, case.leaf, case.number, case.copy)
     if found is None:
         return None
     cuts, length, kept = len(found.board.cuts), found.board.cut_length, case.kept()
@@ -261,6 +268,8 @@ def _mates(case: Case, remedy: Remedy) -> tuple[str, tuple[Leaf, ...], float] | 
         return "no_strip"
     if plan.ring is None:
         return "no_ring"
+    if case.copy:
+        return "other_sets"
     walls, roofs = plan.assembly.of_kind(LeafKind.WALL), plan.assembly.of_kind(LeafKind.ROOF)
     if loss.edge in ("corner", "hip"):
         by = loss.by if loss.edge == "corner" else dict(loss.beside)["eave"]
@@ -313,11 +322,12 @@ def _all_alike(case: Case) -> Answer:
 
 
 def _board(case: Case) -> Answer:
-    found = _new(case, new_board(case.plan.mended, case.leaf.mark), Remedy.BOARD)
+    found = _new(case, new_board(case.plan.mended, case.leaf.mark, case.copy), Remedy.BOARD)
     if found is None:
         raise AssertionError(f"leaf {case.leaf.mark} was cut from a board of this size")
     bought = sum(one.remedy is Remedy.BOARD for one in case.plan.description.decided)
     left = max(0, case.plan.description.boards.spare - bought)
-    taken = next(board for board in case.plan.boards if any(piece.leaf == case.leaf.mark for piece in board.pieces)).stock
+    taken = next(board for board in case.plan.boards
+                 if any((piece.leaf, piece.copy) == (case.leaf.mark, case.copy) for piece in board.pieces)).stock
     # A spare board of another size than the leaf was cut from is no answer to it.
     return replace(found, values={**found.values, "spares_left": left if taken.size == case.plan.nest.spare.size else 0})

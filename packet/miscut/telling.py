@@ -36,7 +36,7 @@ def told(words: Words, damage: Damage) -> str:
 def does(words: Words, case: Case, answer: Answer) -> str:
     """What the answer says to do, or why it cannot be done."""
     key = f"miscut.does.{answer.remedy}" if answer.possible else f"miscut.why_not.{answer.no}"
-    return words.text(key, mark=case.leaf.mark, **answer.values)
+    return words.text(key, mark=case.mark, **answer.values)
 
 
 def takes(words: Words, case: Case, answer: Answer) -> str:
@@ -72,7 +72,7 @@ def lines(words: Words, case: Case, answers: tuple[Answer, ...],
           pages: Mapping[Remedy, tuple[str, ...] | None] | None = None, every: bool = False) -> Iterator[str]:
     """The whole report for the terminal; `pages` are the numbers of the sheets that each answer changes: of `every` one, or
     without those of the register; None where most of them change."""
-    head = words.text("miscut.asked", mark=case.leaf.mark, told=case.told)
+    head = words.text("miscut.asked", mark=case.mark, told=told(words, case.damage))
     loss = case.loss
     yield head if loss is None else f"{head} ({words.text('miscut.loss', edge=loss.edge, by=loss.by, beside=loss.beside)})"
     moved = [one for one in unfixed(case) if case.plan.assembly.seam_by_mark[one[0]].kind in (
@@ -94,12 +94,12 @@ def lines(words: Words, case: Case, answers: tuple[Answer, ...],
             yield f"          {words.text('miscut.pages', pages=pages[answer.remedy], every=every)}"
 
 
-def data(case: Case, answers: tuple[Answer, ...],
+def data(words: Words, case: Case, answers: tuple[Answer, ...],
          pages: Mapping[Remedy, tuple[str, ...] | None] | None = None) -> dict[str, Any]:
     """The same as plain data; mm, degrees, minutes, hours."""
     advised = next(number for number, answer in enumerate(answers, 1) if answer.possible)
     return {
-        "leaf": case.leaf.mark, "damage": case.told, "advised": advised,
+        "leaf": case.mark, "damage": told(words, case.damage), "advised": advised,
         "unfixed": [{"seam": mark, "mm": far} for mark, far in unfixed(case)],
         "answers": [{
             "number": number, "answer": str(answer.remedy), "possible": answer.possible, "why_not": answer.no,

@@ -274,7 +274,7 @@ class _Picture:
     def _used(self, blank: HeldBlank) -> str:
         """By which sheet a blank is cut for a leaf that was spoiled; empty while it is whole."""
         recut = self.plan.mended.used(blank.mark)
-        return self._text("used", leaf=recut.leaf, sheet=sheet_number("mending", recut.decision)) if recut else ""
+        return self._text("used", leaf=recut.mark, sheet=sheet_number("mending", recut.decision)) if recut else ""
 
     def _keep(self, blank: HeldBlank) -> None:
         """An offcut large enough for a leaf: to be kept, and for what."""

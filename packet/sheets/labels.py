@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from packet.assembly.records import Leaf, LeafKind
-from packet.boards.records import part_mark
+from packet.description.decided import part_mark
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, HEAD, NUMBER, TITLE, Style
 from packet.drawing.marks import Drawing, Line, Mark, Text
 from packet.drawing.page import Sheet

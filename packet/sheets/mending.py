@@ -11,11 +11,11 @@ from packet.assembly.records import Leaf, LeafKind
 from packet.boards.alike import Alike
 from packet.boards.marks import tip_trims
 from packet.boards.mended import Recut
-from packet.description.decided import Decision, Remedy
+from packet.description.decided import Decision, Remedy, part_mark
 from packet.drawing.dimension import linear
 from packet.drawing.flow import steps
 from packet.drawing.hatch import hatch
-from packet.drawing.lettering import BODY, BODY_BOLD, HEAD, LARGE, TITLE
+from packet.drawing.lettering import BODY, BODY_BOLD, HEAD, LARGE, NUMBER, TITLE
 from packet.drawing.marks import Circle, Drawing, Line, Path, Text, rectangle
 from packet.drawing.page import SUBJECT_LENGTH, Sheet
 from packet.drawing.pens import CUT, HEAVY, LEADER
@@ -48,9 +48,9 @@ def page_of(number: int) -> str:
 
 def _sheet(kit: Kit, one: Decision, title: str, does: str, marks: Drawing, **values: Any) -> Sheet:
     told = kit.words.text("mending.subtitle", told=one.told, does=does)
-    subject = " ".join(dict.fromkeys((one.leaf, *([one.slot] if one.slot else []), *one.trimmed)))
+    subject = " ".join(dict.fromkeys((one.mark, *([one.place] if one.slot else []), *one.trimmed)))
     return Sheet(number=page_of(one.number), title=title, station=Station.C.word, kind=kit.words.text("mending.kind"),
-                 marks=marks, subtitle=told, subject=subject if len(subject) <= SUBJECT_LENGTH else one.leaf, **values)
+                 marks=marks, subtitle=told, subject=subject if len(subject) <= SUBJECT_LENGTH else one.mark, **values)
 
 
 def _anew(plan: Plan, kit: Kit, one: Decision, recut: Recut) -> Sheet:
@@ -66,10 +66,10 @@ def _anew(plan: Plan, kit: Kit, one: Decision, recut: Recut) -> Sheet:
                                                               along=recut.board.stock.length)),
              (words.text("mending.lines.snap"), words.text("mending.lines.snap_do", limit=limits.mark)),
              (words.text("mending.lines.cut"), words.text("mending.lines.cut_do", spare=recut.spare)),
-             (words.text("mending.lines.aside"), words.text("mending.lines.aside_do", mark=one.leaf, keeps=one.keeps)))
+             (words.text("mending.lines.aside"), words.text("mending.lines.aside_do", mark=one.mark, keeps=one.keeps)))
     page = compose(alone, kit, Alike(one.number, (recut.board,)), lines, (), tip_trims(alone.assembly, recut.board))
     does = words.text(f"mending.short.{one.remedy}", where=where)
-    return _sheet(kit, one, words.text("mending.blank_title", number=one.number, mark=one.leaf), does, page.marks,
+    return _sheet(kit, one, words.text("mending.blank_title", number=one.number, mark=one.mark), does, page.marks,
                   scale_label=page.scale.label, viewports=page.viewports)
 
 
@@ -79,7 +79,7 @@ def _card(plan: Plan, kit: Kit, one: Decision) -> Sheet:
     leaf = plan.assembly.by_mark[one.slot or one.leaf]
     values = _values(plan, kit, one, leaf)
     key = "use_gap" if one.remedy is Remedy.USE and one.gap else str(one.remedy)
-    does = words.text(f"mending.short.{key}", slot=one.slot, source=one.source, edge=one.edge)
+    does = words.text(f"mending.short.{key}", slot=one.place, source=one.source, edge=one.edge)
     left, right = kit.room.columns(1.15, 1.0, gap=8.0)
     sign, body = left.cut_bottom(_SIGN, 4.0)
     told = words.texts(f"mending.{one.remedy}", **values)
@@ -91,14 +91,14 @@ def _card(plan: Plan, kit: Kit, one: Decision) -> Sheet:
         raise LayoutError(f"sheet {page_of(one.number)}: the steps do not fit {kit.paper.name}; use larger paper")
     picture, label = _picture(plan, kit, one, leaf, right)
     box = signature_box((sign.left, sign.bottom), min(sign.width, 110.0), words.text("mending.lead"), kit.lettering, _SIGN)
-    return _sheet(kit, one, words.text("mending.title", number=one.number, mark=one.leaf), does,
+    return _sheet(kit, one, words.text("mending.title", number=one.number, mark=one.mark), does,
                   (*block.marks, *box, *picture), scale_label=label)
 
 
 def _values(plan: Plan, kit: Kit, one: Decision, leaf: Leaf) -> dict[str, Any]:
     ys = [y for _, y in leaf.outline]
     return {
-        "mark": one.leaf, "slot": one.slot, "source": one.source, "edge": one.edge, "amount": one.amount, "gap": one.gap,
+        "mark": one.mark, "slot": one.place, "source": one.source, "edge": one.edge, "amount": one.amount, "gap": one.gap,
         "trimmed": one.trimmed, "keeps": one.keeps,
         "door": leaf.door, "roof": leaf.kind is LeafKind.ROOF, "height": max(ys) - min(ys),
         "hours": kit.form.plain(plan.description.repair.glue_hold),
@@ -144,7 +144,10 @@ def _picture(plan: Plan, kit: Kit, one: Decision, leaf: Leaf, room: Room) -> tup
     middle_of = Polygon(points).centroid
     roof = leaf.kind is LeafKind.ROOF
     centre = (float(middle_of.x), float(middle_of.y) + (-3.0 if roof else 2.0))
-    marks.append(Text((centre[0], centre[1] + 2.0), leaf.mark, HEAD if roof else TITLE, "centre"))
+    inside = Polygon(points).buffer(-1.0)
+    written = [Text((centre[0], centre[1] + 2.0), part_mark(leaf.mark, one.copy), style, "centre")
+               for style in (*(() if roof else (TITLE,)), HEAD, NUMBER, BODY_BOLD)]
+    marks.append(next((text for text in written if inside.contains(Polygon(kit.lettering.box(text)))), written[-1]))
     hand = kit.words.name(leaf.hand) if "mid" in leaf.edges else ""
     if hand:
         marks.append(Text((centre[0], centre[1] - 5.0), hand, BODY, "centre"))

@@ -201,6 +201,8 @@ def _fitted(header: list[str], rows: list[list[str]], width: float, kit: Kit) ->
     """Columns as wide as their longest text asks, what is left shared out; the first is set left."""
     needed = [max(kit.lettering.width(text.strip("*"), BODY_BOLD) for text in column) + 2 * PAD
               for column in zip(header, *rows, strict=True)]
+    # Where all of it is too wide, the rolls' own names take two lines.
+    needed[0] -= max(0.0, sum(needed) - width)
     spare = max(0.0, width - sum(needed)) / len(needed)
     return [Column(need + spare, "right" if index else "left", BODY) for index, need in enumerate(needed)]
 
@@ -238,7 +240,7 @@ def _kept(plan: Plan, bought: Supply, kit: Kit) -> Iterator[str]:
     for blank in plan.mended.held:
         used = plan.mended.used(blank.mark)
         yield words.text("order.keep.used" if used else "order.keep.held", mark=blank.board,
-                         size=kit.form.size(blank.breadth, blank.length), leaf=used.leaf if used else "",
+                         size=kit.form.size(blank.breadth, blank.length), leaf=used.mark if used else "",
                          sheet=sheet_number("mending", used.decision) if used else "")
     if not bought.held:
         yield words.text("order.keep.none_held")

@@ -54,5 +54,5 @@ def recall_sheets(kit: Kit, one: Decision, pages: tuple[Recalled, ...]) -> tuple
         sheets.append(Sheet(
             number=sheet_number("recall", number), title=words.text("mending.recall.title"), station=Station.L.word,
             kind=words.text("mending.recall.kind"), marks=(*block.marks, *foot.marks),
-            subtitle=words.text("mending.recall.subtitle", number=one.number, mark=one.leaf), subject=one.leaf))
+            subtitle=words.text("mending.recall.subtitle", number=one.number, mark=one.mark), subject=one.mark))
     return tuple(sheets)

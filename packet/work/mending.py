@@ -13,7 +13,7 @@ from typing import Any
 
 from packet.boards.alike import alike
 from packet.boards.mended import Recut
-from packet.description.decided import Decision, Remedy
+from packet.description.decided import Decision, Remedy, part_mark
 from packet.plan import Plan
 from packet.work.order import in_order
 from packet.work.sheet_numbers import sheet_number
@@ -38,7 +38,8 @@ def mending_tasks(plan: Plan) -> tuple[Task, ...]:
     found: list[Task] = []
     for one in plan.description.decided:
         marks, recut = marks_of(one), recuts.get(one.number)
-        sources = [*marks]
+        parts = tuple(part_mark(mark, one.copy) for mark in marks)
+        sources = [*parts]
         if recut is not None:
             sources.append(recut.blank.board)
         elif one.remedy is Remedy.SPARE:
@@ -47,7 +48,7 @@ def mending_tasks(plan: Plan) -> tuple[Task, ...]:
         after = tuple(dict.fromkeys(ready.get(source, "receive") for source in sources))
         waiting = tuple(number for number, task in planned if {*task.marks} & {*marks})
         found += _tasks(plan, one, recut, marks, after, waiting)
-        ready |= dict.fromkeys(marks, found[-1].key)
+        ready |= dict.fromkeys(parts, found[-1].key)
         if recut is not None:
             ready |= {recut.board.mark: found[-1].key, recut.spare: found[-1].key}
         if one.keeps:
@@ -74,10 +75,10 @@ def _waiting(task: Task, added: Iterable[Task]) -> Task:
 
 
 def _cut_from(plan: Plan) -> dict[str, str]:
-    """The cutting task of each leaf and, by its mark, of each board."""
+    """The cutting task of each piece and, by its mark, of each board."""
     found: dict[str, str] = {}
     for run in alike(plan.boards):
-        names = (*(board.mark for board in run.boards), *(piece.leaf for piece in run.first.pieces))
+        names = (*(board.mark for board in run.boards), *(piece.mark for board in run.boards for piece in board.pieces))
         found |= dict.fromkeys(names, f"cut:{run.first.mark}")
     return found
 
@@ -91,7 +92,7 @@ def _tasks(plan: Plan, one: Decision, recut: Recut | None, marks: tuple[str, ...
            before: tuple[int, ...]) -> Iterator[Task]:
     sheets = (sheet_number("mending", one.number),)
     values: dict[str, Any] = {
-        "number": one.number, "before": before, "leaf": one.leaf, "told": one.told, "slot": one.slot, "source": one.source,
+        "number": one.number, "before": before, "leaf": one.mark, "told": one.told, "slot": one.place, "source": one.source,
         "edge": one.edge, "amount": one.amount, "gap": one.gap, "trimmed": one.trimmed, "spare": "", "keeps": one.keeps}
     if recut is not None:
         yield Task(f"mend_cut:{one.number}", Station.C, marks, sheets, after,
