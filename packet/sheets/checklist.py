@@ -26,8 +26,11 @@ from packet.work.wording import line, shared_values
 GAP = 2.2  # mm between parts of a page
 ENOUGH = 0.7
 """Share of a page from which it counts as filled."""
-LEVELLED = (1.06, 1.12, 1.18, 1.25)
+LEVELLED = (1.25, 1.18, 1.12, 1.06)
 """Shares of the mean height of the pages to which they are tried to be filled alike."""
+HALF = 0.5
+SHORTER = (0.7, 0.55, 0.4)
+"""Shares to which the page before a last one that is less than half filled is tried to be filled."""
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -62,21 +65,34 @@ def ticked_pages(plan: Plan, kit: Kit, work: tuple[Task, ...], start: int) -> li
         return made[key]
 
     known, room = facts(plan), kit.room
-    pages = _filled(runs, _Pages(kit, known, make, room.bottom))
-    emptiest = _emptiest(pages)
-    if emptiest > ENOUGH * room.height:
-        return pages
-    mean, best = sum(page.used for page in pages) / len(pages), pages
-    for more in LEVELLED:
-        # The work spread evenly over its pages, rather than a page with one task.
-        bottom = room.top - more * mean
-        if bottom > room.bottom:
+
+    def filled(share: float, shorter: int = -1) -> list[_Page]:
+        """Every page filled to that share of its height, or only page `shorter`."""
+        bottom = room.top - share * room.height
+        return _filled(runs, _Pages(kit, known, make, room.bottom if shorter >= 0 else bottom, {shorter: bottom}))
+
+    return _levelled(filled, room.height)
+
+
+def _levelled(filled: Callable[..., list[_Page]], height: float) -> list[_Page]:
+    """The fewest pages, the work spread over them evenly rather than with a last page that has one task."""
+    best = filled(1.0)
+    count, mean = len(best), sum(page.used for page in best) / len(best) / height
+    # Filled less and less, until that takes a page more; then the page before the last alone.
+    alike = [(share * mean, -1) for share in LEVELLED if share * mean < 1.0]
+    before = [(share, count - 2) for share in SHORTER] if best[-1].used < HALF * height else []
+    for tries in (alike, before):
+        for share, page in tries:
+            if _emptiest(best) > ENOUGH * height:
+                break
             try:
-                level = _filled(runs, _Pages(kit, known, make, bottom))
+                level = filled(share, page)
             except LayoutError:
                 continue
-            if len(level) == len(pages) and _emptiest(level) > emptiest:
-                best, emptiest = level, _emptiest(level)
+            if len(level) > count:
+                break
+            if _emptiest(level) > _emptiest(best):
+                best = level
     return best
 
 
@@ -119,8 +135,10 @@ class _Page:
 class _Pages:
     """All pages; `station` is the one whose heading was given last."""
 
-    def __init__(self, kit: Kit, known: Mapping[str, bool], make: Callable[[Group, float], Block], bottom: float) -> None:
-        self.kit, self.known, self.make, self.bottom = kit, known, make, bottom
+    def __init__(self, kit: Kit, known: Mapping[str, bool], make: Callable[[Group, float], Block], bottom: float,
+                 bottoms: Mapping[int, float]) -> None:
+        """`bottoms`: where single pages end, by their place."""
+        self.kit, self.known, self.make, self.bottom, self.bottoms = kit, known, make, bottom, bottoms
         self.pages = [_Page(kit.room.top)]
         self.station: Station | None = None
 
@@ -169,7 +187,7 @@ class _Pages:
         """mm left on the page for a part under that heading."""
         page = self.pages[-1]
         used = sum(block.height + GAP for block in heading) + (GAP if page.marks else 0.0)
-        return page.y - used - self.bottom
+        return page.y - used - self.bottoms.get(len(self.pages) - 1, self.bottom)
 
     def _hang(self, station: Station, heading: tuple[Block, ...], block: Block, groups: tuple[Group, ...]) -> None:
         page = self.pages[-1]
