@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -12,7 +13,7 @@ from packet.description.terms import Compass
 from packet.drawing.flow import bullets, paragraph, steps
 from packet.drawing.hatch import hatch
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE_BOLD, NUMBER
-from packet.drawing.marks import Circle, Line, Mark, Path, Rect, Text, Viewport, rectangle
+from packet.drawing.marks import Circle, Line, Mark, Path, Rect, Text, Viewport, bounds, rectangle
 from packet.drawing.page import Sheet
 from packet.drawing.pens import CENTRE, FOLD, HIDDEN, NARROW, VISIBLE
 from packet.drawing.room import LayoutError, Room
@@ -98,9 +99,8 @@ def _plan(plan: Plan, kit: Kit, room: Room, placed: Layout) -> tuple[list[Mark],
     extent = (min(xs), min(ys), max(xs), max(ys))
     below, above = room.cut_bottom(_LEGEND, gap=1.0)
     beside, middle = above.cut_left(_SIDE, gap=2.0)
-    space = middle.inset(_EDGE)
-    scale = pick_scale(kit.system, (extent[2] - extent[0], extent[3] - extent[1]), (space.width, space.height))
-    view = View.centred(scale, extent, space.rect)
+    bearings = _bearings(kit, beside, placed)
+    scale, view = _largest(kit, points, extent, above.inset(_EDGE), middle.inset(_EDGE), bounds(bearings, kit.lettering))
     marks: list[Mark] = []
     cuts = cut(plan.assembly.leaves, horizontal(_HEIGHT * stance(plan.assembly).height * 1000))
     if placed.sheet:
@@ -114,10 +114,26 @@ def _plan(plan: Plan, kit: Kit, room: Room, placed: Layout) -> tuple[list[Mark],
     marks += _anchors(kit, view, placed)
     for drip in placed.drips:
         marks += _drop(view.point(drip))
-    marks += _bearings(kit, beside, placed)
+    marks += bearings
     marks += _legend(kit, below, placed)
     corners = (view.point((extent[0], extent[1])), view.point((extent[2], extent[3])))
     return marks, scale, (*corners[0], *corners[1]), view
+
+
+def _largest(kit: Kit, points: Sequence[Point], extent: Rect, whole: Room, middle: Room, kept: Rect) -> tuple[Scale, View]:
+    """The plan in the whole room where that allows a larger scale and nothing of it comes near the words in their corner,
+    else beside them."""
+    from shapely import MultiPoint, box
+
+    size = (extent[2] - extent[0], extent[3] - extent[1])
+    scale = pick_scale(kit.system, size, whole.size)
+    near = box(*Room(*kept).inset(-_EDGE).rect)
+    for place in (whole, Room(whole.right - size[0] / scale.ratio, whole.bottom, whole.right, whole.top)):
+        view = View.centred(scale, extent, place.rect)
+        if not MultiPoint(view.points(points)).convex_hull.intersects(near):
+            return scale, view
+    scale = pick_scale(kit.system, size, middle.size)
+    return scale, View.centred(scale, extent, middle.rect)
 
 
 def _door_marks(plan: Plan, kit: Kit, view: View, placed: Layout) -> list[Mark]:
