@@ -174,13 +174,16 @@ def measured(scene: Scene, marks: Sequence[str], room: Room) -> Drawing:
 
 def labelled(scene: Scene, marks: Sequence[str], room: Room) -> Drawing:
     """A wall and a roof leaf with the arrow up that is written on each, on the printed face."""
-    assembly = scene.plan.assembly
-    leaves = [assembly.by_mark[mark] for mark in marks]
-    walls = [leaf for leaf in leaves if leaf.kind is LeafKind.WALL][:1]
-    roofs = [leaf for leaf in leaves if leaf.kind is LeafKind.ROOF][:1]
-    picked = (*walls, *roofs)
+    leaves = [scene.plan.assembly.by_mark[mark] for mark in marks]
+    walls = [leaf.mark for leaf in leaves if leaf.kind is LeafKind.WALL][:1]
+    return in_row(scene, (*walls, *[leaf.mark for leaf in leaves if leaf.kind is LeafKind.ROOF][:1]), room, 2.0)
+
+
+def in_row(scene: Scene, marks: Sequence[str], room: Room, gap: float) -> Drawing:
+    """Leaves side by side, upright, with the arrow up and their marks."""
     drawn: list[Mark] = []
-    for leaf, place in zip(picked, room.columns(*[1] * len(picked), gap=2.0), strict=True):
+    for mark, place in zip(marks, room.columns(*[1] * len(marks), gap=gap), strict=True):
+        leaf = scene.plan.assembly.by_mark[mark]
         view = over(leaf.outline, place.inset(0.0, _UNDER, 0.0, 0.0))
         ring = view.points(leaf.outline)
         drawn += _leaf(ring, leaf.marked_face)
@@ -190,6 +193,13 @@ def labelled(scene: Scene, marks: Sequence[str], room: Room) -> Drawing:
                   *arrow((x, y - 2.4), (x, y + 3.0), VISIBLE, 3.0),
                   centred(leaf.mark, place.centre[0], place.bottom + FINE_BOLD.height / 2)]
     return tuple(drawn)
+
+
+def exchanged(scene: Scene, marks: tuple[str, str], room: Room) -> Drawing:
+    """Two leaves that take each other's place."""
+    x, y = room.centre
+    return (*in_row(scene, marks, room, 9.0), *arrow((x - 3.6, y + 1.5), (x + 3.6, y + 1.5), VISIBLE, 2.6),
+            *arrow((x + 3.6, y - 1.5), (x - 3.6, y - 1.5), VISIBLE, 2.6))
 
 
 def opened_up(scene: Scene, mark: str, room: Room) -> Drawing:

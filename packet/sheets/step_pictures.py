@@ -208,7 +208,24 @@ def _board(scene: Scene, task: Task) -> Board:
     return next(run.first for run in alike(scene.plan.boards) if f"mark:{run.first.mark}" == task.key)
 
 
+def _mended(scene: Scene, task: Task, room: Room) -> Drawing:
+    """What a decision on a spoiled part works on: the lines of a leaf cut anew, two leaves that change places, or the
+    edge that something is glued to or cut off."""
+    one = next(each for each in scene.plan.description.decided if each.number == task.values["number"])
+    recut = next((each for each in scene.plan.mended.recuts if each.decision == one.number), None)
+    if recut is not None:
+        return leaves.board_marked(scene, recut.board, room)
+    if one.slot:
+        return leaves.exchanged(scene, (one.leaf, one.slot), room)
+    edges = scene.plan.assembly.by_mark[one.leaf].edges
+    edge = one.edge if one.edge in edges else "hip"
+    if one.edge and edge in edges:
+        return leaves.bare_edges(scene, ((one.leaf, (edge,)),), room)
+    return leaves.in_row(scene, (one.leaf,), room, 0.0)
+
+
 _PICTURES: dict[str, Drawn] = {
+    **dict.fromkeys(("mend_use", "mend_slot", "mend_spare", "mend_cut", "mend_glue", "mend_trim"), _mended),
     "print_check": lambda scene, task, room: leaves.rule_on_bar(scene, room),
     "receive": lambda scene, task, room: leaves.board_read(scene, room),
     "mark": lambda scene, task, room: leaves.board_marked(scene, _board(scene, task), room),
