@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import marshal
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -17,16 +17,35 @@ from packet.pdf.measure import POINTS
 CUTS = ("Regular", "Bold", "Italic", "BoldItalic")
 
 
+Placed = tuple[FinishedSheet, str, tuple[float, float]]
+"""A page, the form that is placed on it (none: empty), and by how much it is moved, mm."""
+
+
 def record(sheets: Sequence[FinishedSheet], title: str, target: Path, copies: int = 1) -> None:
-    """Write the marks of the sheets, `copies` times over, for `replay.py`."""
+    """Write the marks of the sheets, to be drawn `copies` times over, for `replay.py`."""
+    pages = [(*_page(sheet), None) for sheet in sheets]
+    target.write_bytes(marshal.dumps((title, _fonts(), {}, pages, copies)))
+
+
+def record_forms(forms: Mapping[str, Iterable[Mark]], placed: Sequence[Placed], title: str, target: Path) -> None:
+    """The same with drawings that are made once, and placed on the pages with a clip."""
+    letters = lettering()
+    plain = {name: [_plain(mark, letters) for mark in marks] for name, marks in forms.items()}
+    pages = [(*_page(sheet), (name, [side * POINTS for side in sheet.window], [way * POINTS for way in by])
+              if name and sheet.window else None) for sheet, name, by in placed]
+    target.write_bytes(marshal.dumps((title, _fonts(), plain, pages, 1)))
+
+
+def _fonts() -> dict[str, str]:
     from fontpkg_atkinson_hyperlegible import ROOT
 
+    return {f"Packet-{cut}": str(ROOT / "files" / f"AtkinsonHyperlegible-{cut}.ttf") for cut in CUTS}
+
+
+def _page(sheet: FinishedSheet) -> tuple[Any, ...]:
     letters = lettering()
-    fonts = {f"Packet-{cut}": str(ROOT / "files" / f"AtkinsonHyperlegible-{cut}.ttf") for cut in CUTS}
-    plain = [(sheet.number, (sheet.paper.width, sheet.paper.height),
-              [*(_plain(mark, letters) for mark in sheet.marks), *_code(sheet)]) for sheet in sheets]
-    pages = [(f"{number} {copy}", size, marks) for copy in range(copies) for number, size, marks in plain]
-    target.write_bytes(marshal.dumps((title, fonts, pages)))
+    return sheet.number, (sheet.paper.width, sheet.paper.height), [
+        *(_plain(mark, letters) for mark in sheet.marks), *_code(sheet)]
 
 
 def _plain(mark: Mark, letters: Any) -> tuple[Any, ...]:

@@ -7,15 +7,18 @@ Usage: python replay.py MARKS PDF MODULE,MODULE,... (MARKS as `recording.py` wri
 from __future__ import annotations
 
 import importlib
+import itertools
 import marshal
 import sys
 from pathlib import Path
 from typing import Any
 
 POINTS = 72 / 25.4
+FAR = 20_000  # points; no drawing reaches so far
 
 
-def replay(sheets: list[Any], fonts: dict[str, str], target: str, title: str) -> None:
+def replay(title: str, fonts: dict[str, str], forms: dict[str, Any], sheets: list[Any], copies: int, target: str) -> None:
+    """The pages, `copies` times over. `forms` are drawings that are made once and placed with a clip."""
     from reportlab.pdfbase.pdfmetrics import registerFont
     from reportlab.pdfbase.ttfonts import TTFont
     from reportlab.pdfgen.canvas import Canvas
@@ -24,10 +27,24 @@ def replay(sheets: list[Any], fonts: dict[str, str], target: str, title: str) ->
         registerFont(TTFont(name, path))
     canvas = Canvas(target, pagesize=[side * POINTS for side in sheets[0][1]])
     canvas.setTitle(title)
-    for number, size, marks in sheets:
+    for name, marks in forms.items():
+        canvas.beginForm(name, -FAR, -FAR, FAR, FAR)
+        for mark in marks:
+            draw(canvas, *mark)
+        canvas.endForm()
+    for copy, (number, size, marks, placed) in itertools.product(range(copies), sheets):
         canvas.setPageSize([side * POINTS for side in size])
-        canvas.bookmarkPage(number)
-        canvas.addOutlineEntry(number, number, 0)
+        canvas.bookmarkPage(f"{number} {copy}")
+        canvas.addOutlineEntry(number, f"{number} {copy}", 0)
+        if placed:
+            name, (left, bottom, right, top), (across, up) = placed
+            canvas.saveState()
+            path = canvas.beginPath()
+            path.rect(left, bottom, right - left, top - bottom)
+            canvas.clipPath(path, stroke=0, fill=0)
+            canvas.translate(across, up)
+            canvas.doForm(name)
+            canvas.restoreState()
         for mark in marks:
             draw(canvas, *mark)
         canvas.showPage()
@@ -79,8 +96,7 @@ def main() -> None:
     record, target, modules = sys.argv[1:4]
     for module in filter(None, modules.split(",")):
         importlib.import_module(module)
-    title, fonts, sheets = marshal.loads(Path(record).read_bytes())  # noqa: S302  our own file of a moment ago
-    replay(sheets, fonts, target, title)
+    replay(*marshal.loads(Path(record).read_bytes()), target)  # noqa: S302  our own file of a moment ago
 
 
 if __name__ == "__main__":
