@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 from packet.drawing import full_size
 from packet.drawing.flow import FIRST_BASELINE, paragraph, wrap
-from packet.drawing.lettering import BODY, FINE_BOLD, HEAD, Lettering
+from packet.drawing.lettering import BODY, FINE_BOLD, HEAD, NUMBER, Lettering
 from packet.drawing.marks import Drawing, Line, Link, Rect, Text, Viewport, rectangle
 from packet.drawing.page_code import SIDE, PageCode, code_text, page_code
 from packet.drawing.pens import FRAME, RULE
@@ -237,27 +237,29 @@ def _check(sheet: Sheet) -> None:
 
 
 def _header(sheet: Sheet, station: str, band: Room, lettering: Lettering) -> Drawing:
-    """Title at the left, subtitle beside it in one or two lines, station tag at the right."""
+    """Title at the left, subtitle beside it in one or two lines, station tag at the right. A title gives way to a
+    subtitle that would not fit otherwise, by a size."""
     tag_width, tag_height = station_tag_size(station, lettering, HEAD)
     inset = (band.height - tag_height) / 2
     middle = (band.bottom + band.top) / 2
-    marks: Drawing = (
-        Text((band.left + 4, middle - HEAD.height / 2), sheet.title, HEAD),
-        *station_tag((band.right - inset, band.top - inset), station, lettering, HEAD),
-    )
-    if not sheet.subtitle:
-        return marks
-    start = band.left + 4 + lettering.width(sheet.title, HEAD) + 8
-    room = band.right - inset - tag_width - 5 - start
-    lines = wrap(sheet.subtitle, room, BODY, lettering) if room > 20 else ()
-    if not 1 <= len(lines) <= 2:
+    tag = station_tag((band.right - inset, band.top - inset), station, lettering, HEAD)
+    for style in (HEAD, NUMBER):
+        title = Text((band.left + 4, middle - style.height / 2), sheet.title, style)
+        if not sheet.subtitle:
+            return (title, *tag)
+        start = band.left + 4 + lettering.width(sheet.title, style) + 8
+        room = band.right - inset - tag_width - 5 - start
+        lines = wrap(sheet.subtitle, room, BODY, lettering) if room > 20 else ()
+        if 1 <= len(lines) <= 2:
+            break
+    else:
         raise LayoutError(
             f"sheet {sheet.number}: the subtitle {sheet.subtitle!r} does not fit two lines of {room:.0f} mm; "
             "shorten it"
         )
     tall = BODY.height + (len(lines) - 1) * BODY.leading
     top = middle + tall / 2 + (FIRST_BASELINE - 1) * BODY.height
-    return (*marks, *paragraph((start, top), room, sheet.subtitle, BODY, lettering).marks)
+    return (title, *tag, *paragraph((start, top), room, sheet.subtitle, BODY, lettering).marks)
 
 
 def _fields(sheet: Sheet, identity: Identity, paper: Paper, serial: str, system: System) -> tuple[Field, ...]:

@@ -8,6 +8,9 @@ from dataclasses import replace
 import pytest
 
 from packet.description import load
+from packet.description.paper import parse_paper
+from packet.description.terms import Language
+from packet.drawing.page import finish_all
 from packet.plan import Plan, make_plan
 from packet.sheets import checklist, labels, parts, station_cards, strips
 from packet.work.effort import Work, efforts
@@ -62,3 +65,14 @@ def test_pages_tell_the_sets(name: str, quantity: int) -> None:
     sums = " ".join(prose(sheet) for sheet in strips.draw(plan, kit))
     for need in plan.needs:
         assert plan.form.feet(need.net) in sums
+
+
+@pytest.mark.parametrize(("name", "paper"), [("frost_watch", "letter"), ("frost_watch", "a4"), ("ticket_booth", "letter")])
+def test_two_dozen_sets_in_the_longer_language_find_room(name: str, paper: str) -> None:
+    """Names of hold points and what stands beside a title grow with the language and with the sets."""
+    plan = make_plan(replace(load(FILES[name]), quantity=24, language=Language.ES, paper=parse_paper(paper, "in")[0]))
+    kit = kit_of(plan)
+    for sheet in (checklist, strips, labels, station_cards):
+        drawn = sheet.draw(plan, kit)
+        assert finish_all(drawn, kit.identity, kit.paper, kit.lettering, kit.system)
+        assert not list(faults(plan, sheet.draw))
