@@ -37,7 +37,8 @@ class Refit:
 
 def refit(nominal: Sizes, promised: int, needs: Callable[[Sizes], int], round_down: Callable[[float], float]
           ) -> Refit:
-    """Reduce height and slant to the breadth if they must, then the width, until `needs` keeps the promise.
+    """Reduce one size until `needs` keeps the promise: of those that can do it alone, the one that gives way least.
+    Where none can, reduce height and slant, then the width as well.
 
     `needs(sizes)` is the number of boards with real boards and kerf; it may raise DoesNotFit. Where
     no size down to nine tenths keeps the count, the nominal sizes stay and the count grows.
@@ -50,18 +51,38 @@ def refit(nominal: Sizes, promised: int, needs: Callable[[Sizes], int], round_do
 
     if fits(nominal):
         return Refit(nominal, nominal)
-    for giving in (("leaf_width",), ("wall_height", "slant"), ("wall_height", "slant", "leaf_width")):
-        smallest = _with(nominal, giving, {name: getattr(nominal, name) * SMALLEST for name in giving})
-        if not fits(smallest):
-            continue
-        largest = smallest
-        for name in reversed(giving):
-            largest = _largest(largest, name, getattr(nominal, name), fits)
-        rounded = _with(largest, giving, {
-            name: getattr(nominal, name) if getattr(largest, name) == getattr(nominal, name)
-            else round_down(getattr(largest, name)) for name in giving})
-        return Refit(rounded, largest)
+    alone = [found for name in ("leaf_width", "wall_height", "slant")
+             if (found := _giving(nominal, (name,), fits, round_down))]
+    if alone:
+        return min(alone, key=lambda found: _lost(nominal, found.sizes))
+    for giving in (("wall_height", "slant"), ("wall_height", "slant", "leaf_width")):
+        found = _giving(nominal, giving, fits, round_down)
+        if found:
+            return found
     return Refit(nominal, nominal)
+
+
+def _giving(nominal: Sizes, giving: tuple[str, ...], fits: Callable[[Sizes], bool], round_down: Callable[[float], float]
+            ) -> Refit | None:
+    """The largest sizes of which those named give way; None where nine tenths of them are still too large."""
+    largest = _with(nominal, giving, {name: getattr(nominal, name) * SMALLEST for name in giving})
+    if not fits(largest):
+        return None
+    for name in reversed(giving):
+        largest = _largest(largest, name, getattr(nominal, name), fits)
+    rounded = _with(largest, giving, {
+        name: getattr(nominal, name) if getattr(largest, name) == getattr(nominal, name)
+        else round_down(getattr(largest, name)) for name in giving})
+    return Refit(rounded, largest)
+
+
+def _lost(nominal: Sizes, cut: Sizes) -> float:
+    """How much smaller the sizes are, as a share of each."""
+    return sum(1.0 - after / before for before, after in zip(_each(nominal), _each(cut), strict=True))
+
+
+def _each(sizes: Sizes) -> tuple[float, float, float]:
+    return sizes.leaf_width, sizes.wall_height, sizes.slant
 
 
 def _with(sizes: Sizes, names: tuple[str, ...], values: dict[str, float]) -> Sizes:

@@ -81,3 +81,14 @@ def test_boards_that_differ_too_much_are_named(tmp_path: Path, rows: tuple[str, 
 def test_readings_that_cannot_be(tmp_path: Path, row: str, message: str) -> None:
     with pytest.raises(ProjectError, match=message):
         planned(tmp_path, row)
+
+
+def test_the_size_that_gives_way_least_gives_way(tmp_path: Path) -> None:
+    """A wall leaf of 70 and a roof leaf of 50 fill a board of 120; one of 119-3/4 takes 1/4 off the height. By narrower
+    leaves the count would hold as well: four of 12 stand side by side, an inch less on each."""
+    file = tmp_path / "library.yaml"
+    file.write_text(
+        "project: Seed library\nunits: in\nshelter: {walls: 10, leaf_width: 13, wall_height: 70, slant: 50}\n"
+        "boards: {size: 48 x 120, thickness: 1, measured: [{length: 119-3/4, breadth: 48}]}\n", encoding="utf-8")
+    geometry = make_plan(load(file)).geometry
+    assert [round(size / INCH, 4) for size in (geometry.leaf_width, geometry.wall_height, geometry.slant)] == [13, 69.75, 50]
