@@ -32,8 +32,9 @@ def print_check(plan: Plan, kit: Kit) -> Sheet:
     marks: list[Mark] = []
     for index, (length, divisions) in enumerate(bars):
         label = bar_name(kit.system, length)
-        marks += check_bar((upright.left + UPRIGHT * (index + 1) - 2.5, upright.bottom + 2.0), length, label,
-                           kit.lettering, "vertical", divisions)
+        start = upright.bottom + min(2.0, max(0.0, upright.height - length))
+        marks += check_bar((upright.left + UPRIGHT * (index + 1) - 2.5, start), length, label, kit.lettering, "vertical",
+                           divisions)
         marks += check_bar((foot.left, foot.top - LEVEL * (index + 1) + 4.0), length, label, kit.lettering,
                            "horizontal", divisions)
     return Sheet(

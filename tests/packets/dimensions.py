@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from packet.drawing.marks import Arc, Circle, Line, Mark, Path, Point, Text, Viewport
 from packet.drawing.page import FinishedSheet
 from packet.units import System
-from tests.packets.figures import Figure, figures
+from tests.packets.figures import figures
 from tests.packets.packet import Packet, content
 
 HEAD = 3.0
@@ -48,7 +48,7 @@ def measured(marks: Sequence[Mark]) -> Iterator[Measured]:
             yield from _running(marks, index)
 
 
-def faults(packet: Packet) -> Iterator[str]:
+def wrong(packet: Packet) -> Iterator[str]:
     for sheet in packet.sheets:
         for one in measured(content(sheet)):
             yield from _wrong(one, sheet, packet.kit.system)

@@ -35,6 +35,9 @@ EMPTY = {
     "Load of each anchor": "a line for every anchor; few anchors fill few lines",
     "Task by task": "a line for every task, however few the last page holds",
     "Air, what it rests on": "laid out for letter and A4; a larger paper leaves it room",
+    "Crew schedule": "a bar for every task, however few the last page holds",
+    "Relief cuts": "a line for every kind of cut, however few there are",
+    "Mend it": "laid out for letter and A4; a larger paper leaves it room",
 }
 """Sheets, by the beginning of their titles, that may be emptier than a third, and why."""
 

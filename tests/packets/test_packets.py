@@ -1,15 +1,136 @@
-"""Every project on every paper, drawn once as a whole packet and checked in every way."""
+"""Every project as a whole packet, drawn once on each paper and checked in every way; and each check seen to fail.
+
+All go on letter and A4, the design sizes; the three larger papers take turns.
+"""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from functools import cache
+from itertools import cycle
+
 import pytest
 
-from tests.packets import look
-from tests.packets.packet import PAPERS, PROJECTS, packet_of
+from packet.drawing.lettering import BODY, FINE, Style
+from packet.drawing.marks import Line, Mark, Path, Point, Text
+from packet.drawing.page import FinishedSheet
+from packet.drawing.pens import DIMENSION, FRAME, VISIBLE, Pen
+from tests.packets import dimensions, instructions, look
+from tests.packets.packet import PROJECTS, Packet, content, name_of, packet_of
+
+CHECKS = (*look.CHECKS, dimensions.wrong, instructions.unsaid)
+LARGE = cycle(("legal", "a3", "tabloid"))
+CASES = [(project, paper) for project in PROJECTS for paper in ("letter", "a4", next(LARGE))]
 
 
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("project", PROJECTS)
+@pytest.mark.parametrize(("project", "paper"), CASES)
 def test_packet(project: str, paper: str) -> None:
     packet = packet_of(project, paper)
-    assert [fault for check in look.CHECKS for fault in check(packet)] == []
+    assert [fault for check in CHECKS for fault in check(packet)] == []
+
+
+# --- each check fails on a page that is spoiled --------------------------------------------------------
+
+
+@cache
+def booth() -> Packet:
+    return packet_of("booth", "a4")
+
+
+def spoiled(sheet_name: str, change: Callable[[FinishedSheet], FinishedSheet]) -> Packet:
+    """The booth's packet with one of its pages changed."""
+    place = next(index for index, sheet in enumerate(booth().sheets) if name_of(sheet) == sheet_name)
+    sheets = [*booth().sheets]
+    sheets[place] = change(sheets[place])
+    return Packet(booth().plan, tuple(sheets))
+
+
+def with_mark(*marks: Mark) -> Callable[[FinishedSheet], FinishedSheet]:
+    return lambda sheet: replace(sheet, marks=(*marks, *sheet.marks))
+
+
+def thinner(sheet: FinishedSheet) -> FinishedSheet:
+    """The wide lines drawn as narrow ones."""
+    wide = (VISIBLE, FRAME)
+    return replace(sheet, marks=tuple(replace(mark, pen=DIMENSION) if isinstance(mark, Line | Path) and mark.pen in wide
+                                      else mark for mark in sheet.marks))
+
+
+def odd_width() -> Pen:
+    pen = Pen(0.5)
+    object.__setattr__(pen, "width", 0.6)
+    return pen
+
+
+def odd_height() -> Style:
+    style = Style(2.5)
+    object.__setattr__(style, "height", 2.0)
+    return style
+
+
+def without_content(sheet: FinishedSheet) -> FinishedSheet:
+    return replace(sheet, marks=(*content(sheet)[:1], *sheet.marks[len(content(sheet)):]))
+
+
+def bent(sheet: FinishedSheet) -> FinishedSheet:
+    """A dimension that is one too large."""
+    wrong = next(one.text for one in dimensions.measured(content(sheet)) if re.match(r"\d{3}", one.text))
+    more = re.sub(r"\d+", lambda found: str(int(found[0]) + 1), wrong, count=1)
+    return reworded(f"^{wrong}$", more)(sheet)
+
+
+def reworded(old: str, new: str = "") -> Callable[[FinishedSheet], FinishedSheet]:
+    return lambda sheet: replace(sheet, marks=tuple(
+        replace(mark, string=re.sub(old, new, mark.string)) if isinstance(mark, Text) else mark for mark in sheet.marks))
+
+
+MIDDLE: Point = (150.0, 110.0)
+
+
+@pytest.mark.parametrize(("check", "sheet", "change"), [
+    (look.collisions, "site", with_mark(Text(MIDDLE, "one", BODY), Text((151.0, 110.5), "two", BODY))),
+    (look.outside, "site", with_mark(Text((15.0, 110.0), "out", BODY))),
+    (look.foreign_units, "site", with_mark(Text(MIDDLE, "3 in", BODY))),
+    (look.pale, "keep", with_mark(Text((260.0, 180.0), "pale", FINE, grey=0.8))),
+    (look.empty, "arrangement", without_content),
+    (look.small, "site", with_mark(Text(MIDDLE, "small", odd_height()))),
+    (look.out_of_series, "site", with_mark(Line(MIDDLE, (160.0, 110.0), odd_width()))),
+    (look.out_of_series, "site", with_mark(Text(MIDDLE, "small", odd_height()))),
+    (look.out_of_series, "arrangement", thinner),
+    (look.out_of_series, "arrangement", lambda sheet: replace(
+        sheet, viewports=tuple(replace(view, ratio=15.0) for view in sheet.viewports))),
+    (look.scale_without_view, "arrangement", lambda sheet: replace(sheet, viewports=())),
+    (dimensions.wrong, "arrangement", bent),
+    (dimensions.wrong, "marking", bent),
+])
+def test_a_spoiled_page_is_found(check: Callable[[Packet], Iterator[str]], sheet: str,
+                                 change: Callable[[FinishedSheet], FinishedSheet]) -> None:
+    assert not list(check(booth()))
+    assert list(check(spoiled(sheet, change)))
+
+
+@pytest.mark.parametrize(("left_out", "pattern"), [
+    ("no action", rf"(?i)\b({'|'.join(instructions.ACTIONS)})\b"),
+    ("no part", r"BACK|LEFT|RIGHT"),
+    ("no face", r"INNER|OUTER|face"),
+    ("no limit", r"within|at most|[Ff]lush|margin"),
+    ("is followed by", r"^E-02$|^X-01$"),
+])
+def test_an_instruction_that_leaves_something_out_is_found(left_out: str, pattern: str) -> None:
+    found = list(instructions.unsaid(spoiled("recipe.sill", reworded(pattern))))
+    assert found and all(left_out in fault and fault.startswith("E-01") for fault in found)
+
+
+def test_what_the_file_lacks_is_found() -> None:
+    """A page whose drawing says more than its file."""
+    packet = spoiled("site", with_mark(Text(MIDDLE, "unwritten", BODY)))
+    packet.__dict__["file"] = booth().file
+    assert list(look.misread(packet)) == ["X-05: 'unwritten' is not in the file where it is in the drawing"]
+
+
+def test_contrast_is_that_of_the_standard() -> None:
+    """Black on white 21, #767676 on white 4.54 (WCAG 2.x, from memory)."""
+    assert look.contrast(0, 255) == pytest.approx(21.0)
+    assert look.contrast(0x76, 255) == pytest.approx(4.54, abs=0.01)

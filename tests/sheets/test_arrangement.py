@@ -6,20 +6,9 @@ import pytest
 
 from packet.assembly.records import LeafKind
 from packet.sheets.arrangement import draw
-from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
+from tests.conftest import CHECK_CASE, plan_of
+from tests.sheets.drawn import kit_of, prose, texts
 from tests.zoo import zoo, zoo_plan
-
-
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", zoo())
-def test_nothing_collides(name: str, paper: str) -> None:
-    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
-
-
-@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
-def test_nothing_collides_in_the_samples(path: object) -> None:
-    assert list(faults(plan_of(path), draw)) == []  # type: ignore[arg-type]
 
 
 def test_numbers_of_the_check_case() -> None:

@@ -12,18 +12,12 @@ from packet.sheets.word_pictures import DARK, STRONG, picture_of, seen
 from packet.work.facts import facts, holds
 from packet.work.tasks import tasks
 from tests.conftest import SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose
+from tests.sheets.drawn import kit_of, prose
 from tests.zoo import zoo_plan
 
 NAMES = ("four left thick", "twelve inch", "five", "long screen", "cool-box")
 PLANS = {**{path.stem: plan_of(path) for path in SAMPLES}, **{name: zoo_plan(name) for name in NAMES}}
 ROOM = Room(0.0, 0.0, 70.0, 30.0)
-
-
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", NAMES)
-def test_nothing_collides(name: str, paper: str) -> None:
-    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
 
 
 @pytest.fixture(params=PLANS)

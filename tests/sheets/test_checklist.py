@@ -2,33 +2,19 @@
 
 from __future__ import annotations
 
-from itertools import cycle
-
 import pytest
 
 from packet.assembly.records import SeamKind
 from packet.assembly.unfolded import laid_pair
 from packet.description.terms import Face
 from packet.drawing.marks import Text, bounds
-from packet.sheets.checklist import draw
 from packet.sheets.step_pictures import WIDTH, step_picture
 from packet.work.tasks import tasks
-from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, letters, on_paper
-from tests.zoo import plain_zoo, zoo, zoo_plan
+from tests.sheets.drawn import kit_of, letters
+from tests.zoo import zoo_plan
 
 NO_PICTURE = {"brief", "materials", "inspect"}
 """Steps of which nothing is to be seen: words, a list, a walk round."""
-
-
-@pytest.mark.parametrize(("name", "paper"), list(zip([*zoo(), *plain_zoo()], cycle(PAPERS), strict=False)))
-def test_nothing_collides(name: str, paper: str) -> None:
-    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
-
-
-@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
-def test_nothing_collides_in_the_samples(path: object) -> None:
-    assert list(faults(plan_of(path), draw)) == []  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("name", ["six left", "four inch", "screen", "booth", "cool-box"])

@@ -8,20 +8,9 @@ from packet.assembly.records import LeafKind, SeamKind
 from packet.drawing.marks import Text
 from packet.sheets.fold import draw
 from packet.sheets.hold_box import wording_of
-from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
+from tests.conftest import CHECK_CASE, plan_of
+from tests.sheets.drawn import kit_of, prose, texts
 from tests.zoo import zoo, zoo_plan
-
-
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", zoo())
-def test_nothing_collides(name: str, paper: str) -> None:
-    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
-
-
-@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
-def test_nothing_collides_in_the_samples(path: object) -> None:
-    assert list(faults(plan_of(path), draw)) == []  # type: ignore[arg-type]
 
 
 def test_layers_and_hips_of_the_check_case() -> None:

@@ -17,22 +17,10 @@ from packet.pdf.writer import write
 from packet.sheets.gauges import draw
 from packet.units import INCH
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
-from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
+from tests.sheets.drawn import kit_of, prose, texts
+from tests.zoo import zoo_plan
 
 LETTER = window(Paper.landscape(215.9, 279.4, "letter"))
-
-
-@pytest.mark.parametrize("name", [*zoo(), *plain_zoo(), *releasable_zoo()])
-def test_nothing_collides(name: str) -> None:
-    paper = ("a4", "letter")[len(name) % 2]
-    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
-
-
-@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
-@pytest.mark.parametrize("paper", PAPERS)
-def test_nothing_collides_in_the_samples(path: object, paper: str) -> None:
-    assert list(faults(on_paper(plan_of(path), paper), draw)) == []  # type: ignore[arg-type]
 
 
 def test_sticks_take_the_segments_that_are_common_practice() -> None:

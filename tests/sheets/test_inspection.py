@@ -2,26 +2,13 @@
 
 from __future__ import annotations
 
-import pytest
-
 from packet.sheets.inspection import draw
 from packet.work.tasks import tasks
-from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose
+from tests.conftest import CHECK_CASE, plan_of
+from tests.sheets.drawn import kit_of, prose
 from tests.zoo import plain_zoo, releasable_zoo, zoo_plan
 
 NAMES = ["four inch", "twelve metric", "small", "low", *plain_zoo(), *releasable_zoo()]
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_nothing_collides(name: str) -> None:
-    for paper in PAPERS:
-        assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
-
-
-@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
-def test_nothing_collides_in_the_samples(path: object) -> None:
-    assert list(faults(plan_of(path), draw)) == []  # type: ignore[arg-type]
 
 
 def test_numbers_of_the_check_case() -> None:

@@ -16,12 +16,11 @@ from packet.description.reading import read_text
 from packet.drawing.marks import Circle, Line, Text
 from packet.drawing.page import Sheet
 from packet.drawing.pens import CUT, DIMENSION, LAST
-from packet.drawing.view import IMPERIAL, METRIC
 from packet.plan import Plan, make_plan
 from packet.sheets.marking import board_sheets, draw
 from packet.work.sheet_numbers import board_sheet as number_of
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
+from tests.sheets.drawn import faults, kit_of, prose, texts
 from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
 PLANS: dict[str, Callable[[], Plan]] = {
@@ -65,17 +64,6 @@ def boards_and_sheets(plan: Plan) -> Iterator[tuple[Board, Sheet]]:
 def whole(plan: Plan, board: Board) -> str:
     """All words on the sheets of one board."""
     return " ".join(prose(sheet) for sheet in board_sheets(plan, kit_of(plan), board))
-
-
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", [*zoo(), *plain_zoo(), *releasable_zoo()])
-def test_nothing_collides(name: str, paper: str) -> None:
-    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
-
-
-@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
-def test_nothing_collides_in_the_samples(path: Path) -> None:
-    assert list(faults(plan_of(path), draw)) == []
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -202,17 +190,6 @@ def test_the_face_that_is_marked_is_named(name: str, face: str) -> None:
     for sheet in draw(plan, kit_of(plan)):
         if sheet.kind == "marking sheet":
             assert f"it becomes the {face} face" in sheet.subtitle
-
-
-@pytest.mark.parametrize("name", PLANS)
-def test_scales_are_standard_and_lettering_is_large_enough(name: str) -> None:
-    plan = PLANS[name]()
-    allowed = {scale.ratio for scale in (IMPERIAL if plan.form.system == "in" else METRIC)}
-    for _, sheet in boards_and_sheets(plan):
-        assert {view.ratio for view in sheet.viewports} <= allowed
-        for mark in sheet.marks:
-            if isinstance(mark, Text):
-                assert mark.style.height >= 2.5
 
 
 def test_the_edges_of_large_leaves_are_named() -> None:

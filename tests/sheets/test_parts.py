@@ -10,21 +10,10 @@ from packet.sheets.parts import draw
 from packet.units import INCH
 from packet.work.part_kinds import part_kinds
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import faults, kit_of, on_paper, prose, texts
+from tests.sheets.drawn import kit_of, prose, texts
 from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
 EVERY = [*zoo(), *plain_zoo(), *releasable_zoo()]
-
-
-@pytest.mark.parametrize("name", EVERY)
-def test_nothing_collides(name: str) -> None:
-    paper = ("a4", "letter")[len(name) % 2]
-    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
-
-
-@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
-def test_nothing_collides_in_the_samples(path: object) -> None:
-    assert list(faults(plan_of(path), draw)) == []  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)

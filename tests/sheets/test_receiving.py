@@ -4,30 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
-
 from packet.description.resolved import MeasuredBoard
 from packet.drawing.marks import Line
 from packet.drawing.pens import FRAME
 from packet.plan import Plan, make_plan
 from packet.sheets.receiving import draw
 from packet.work.tasks import tasks
-from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
-from tests.zoo import zoo, zoo_plan
+from tests.conftest import CHECK_CASE, plan_of
+from tests.sheets.drawn import kit_of, prose, texts
 
 INCH = 25.4
-
-
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", zoo())
-def test_nothing_collides(name: str, paper: str) -> None:
-    assert list(faults(on_paper(zoo_plan(name), paper), draw)) == []
-
-
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-def test_nothing_collides_in_the_samples(path: object) -> None:
-    assert list(faults(plan_of(path), draw)) == []  # type: ignore[arg-type]
 
 
 def measured(plan: Plan, *boards: MeasuredBoard, spare: int = 0) -> Plan:

@@ -7,22 +7,9 @@ import pytest
 from packet.assembly.records import LeafKind, SeamKind
 from packet.sheets import erect, roof
 from packet.sheets.hold_box import task_of, wording_of
-from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
+from tests.conftest import CHECK_CASE, plan_of
+from tests.sheets.drawn import kit_of, on_paper, prose, texts
 from tests.zoo import zoo, zoo_plan
-
-
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", zoo())
-@pytest.mark.parametrize("sheet", [roof, erect], ids=["roof", "erect"])
-def test_nothing_collides(name: str, paper: str, sheet: object) -> None:
-    assert list(faults(on_paper(zoo_plan(name), paper), sheet.draw)) == []  # type: ignore[attr-defined]
-
-
-@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
-def test_nothing_collides_in_the_samples(path: object) -> None:
-    for sheet in (roof, erect):
-        assert list(faults(plan_of(path), sheet.draw)) == []  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("name", zoo())

@@ -14,9 +14,9 @@ from packet.sheets import air, carry, keep, register, site, weather, wind
 from packet.sheets.inputs import input_values
 from packet.site.masses import leaf_masses, packed_centre
 from packet.site.wind import loads, unanchored
-from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
-from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
+from tests.conftest import CHECK_CASE, plan_of
+from tests.sheets.drawn import faults, kit_of, prose, texts
+from tests.zoo import zoo_plan
 
 SHEETS = {"wind": wind, "site": site, "air": air, "weather": weather, "carry": carry, "keep": keep}
 
@@ -32,17 +32,6 @@ def told(plan: Plan) -> str:
 def changed(plan: Plan, group: str, **values: Any) -> Plan:
     own = plan.description
     return replace(plan, description=replace(own, **{group: replace(getattr(own, group), **values)}))
-
-
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", [*zoo(), *plain_zoo(), *releasable_zoo()])
-def test_nothing_collides(name: str, paper: str) -> None:
-    assert list(faults(on_paper(zoo_plan(name), paper), every_sheet)) == []
-
-
-@pytest.mark.parametrize("path", [*SAMPLES, CHECK_CASE], ids=lambda path: path.stem)
-def test_nothing_collides_in_the_samples(path: Any) -> None:
-    assert list(faults(plan_of(path), every_sheet)) == []
 
 
 def test_speeds_stand_in_large_figures() -> None:

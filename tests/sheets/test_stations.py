@@ -13,18 +13,11 @@ from packet.work.passing import handed_on, passings, received
 from packet.work.stations import Station
 from packet.work.tasks import tasks
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper, prose, texts
+from tests.sheets.drawn import kit_of, prose, texts
 from tests.zoo import zoo_plan
 
 NAMES = ("four inch", "twelve metric", "five", "screen", "cool-box")
 PLANS = {**{path.stem: plan_of(path) for path in (*SAMPLES, CHECK_CASE)}, **{name: zoo_plan(name) for name in NAMES}}
-
-
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize("module", [station_cards, tents, labels], ids=lambda module: module.__name__.split(".")[-1])
-def test_nothing_collides(module: object, name: str, paper: str) -> None:
-    assert list(faults(on_paper(zoo_plan(name), paper), module.draw)) == []  # type: ignore[attr-defined]
 
 
 @pytest.fixture(params=PLANS)

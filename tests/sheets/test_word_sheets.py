@@ -14,10 +14,8 @@ import pytest
 from packet import findings
 from packet.description.models import ChainProject, Common, FreeProject, RingProject
 from packet.description.section import keys_of
-from packet.drawing.collisions import text_conflicts
-from packet.drawing.lettering import FINE
 from packet.drawing.marks import Line, Path, Text, bounds
-from packet.drawing.page import FinishedSheet, Sheet, finish_all, frame_rect
+from packet.drawing.page import FinishedSheet, Sheet, finish_all
 from packet.drawing.symbols import TICK_SIZE
 from packet.pdf.fonts import lettering
 from packet.plan import Plan
@@ -25,7 +23,7 @@ from packet.sheets import cautions, checklist, cover
 from packet.sheets.inputs import input_values
 from packet.sheets.kit import Kit, make_kit
 from packet.sheets.print_check import BARS, print_check
-from packet.units import INCH, System
+from packet.units import INCH
 from packet.words import Words
 from packet.work.cautions import Signal
 from packet.work.cautions import cautions as messages
@@ -33,7 +31,7 @@ from packet.work.facts import facts
 from packet.work.sheet_numbers import binding_order, sheet_number
 from packet.work.tasks import tasks
 from tests.work.kinds import PLAIN
-from tests.work.test_wording import INCH_WORDS, NAMES, plan_named
+from tests.work.test_wording import NAMES, plan_named
 
 
 class Heard(Words):
@@ -89,21 +87,6 @@ def squares(sheet: FinishedSheet) -> int:
             xs, ys = [p[0] for p in mark.points], [p[1] for p in mark.points]
             found += all(abs(max(v) - min(v) - TICK_SIZE) < 1e-6 for v in (xs, ys))
     return found
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_nothing_touches_anything(name: str) -> None:
-    made = packet(name)
-    for sheet in made.all:
-        found = text_conflicts(sheet.marks, made.kit.lettering, frame_rect(made.kit.paper), wider_than=0.2)
-        assert not found, f"{sheet.number}: {[str(conflict) for conflict in found]}"
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_a_metric_packet_shows_no_inch(name: str) -> None:
-    made = packet(name)
-    if made.kit.system is System.METRIC:
-        assert not [text for sheet in made.all for text in texts(sheet) if INCH_WORDS.search(text)]
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -253,12 +236,6 @@ def test_alert_triangles_stand_with_every_grade_but_notice() -> None:
     assert len(black) == sum(signal is not Signal.NOTICE for signal in graded)
     said = [text for sheet in made.cautions for text in texts(sheet)]
     assert [text for text in said if text in set(Signal)] == [str(signal) for signal in graded]
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_nothing_is_lettered_too_small(name: str) -> None:
-    heights = {mark.style.height for sheet in packet(name).all for mark in sheet.marks if isinstance(mark, Text)}
-    assert min(heights) >= FINE.height == 2.5
 
 
 def test_no_words_are_kept_in_vain() -> None:
