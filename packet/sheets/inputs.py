@@ -80,7 +80,8 @@ def _group(title: str, rows: _Rows, kit: Kit) -> Make:
             if assumed:
                 marks.append(Text((width, base), "*", BODY_BOLD, "right"))
             y -= ROW
-        return Block(tuple(marks), (0.0, 0.0), width, -y)
+        # The tail of a letter reaches a little below the last rule.
+        return Block(tuple(marks), (0.0, 0.0), width, 0.2 - y)
 
     return make
 

@@ -33,7 +33,8 @@ class ReliefList:
         """Marks of each page, the scale of its strips and where they are drawn; the rules stand on the last page."""
         words, room = self._kit.words, self._kit.room
         parts = room.columns(1, 1, gap=6.0)
-        said = words.texts("relief.rules", count=len(self._cuts), each_half=self._each_half, limit=self._plan.description.limits.cut)
+        said = words.texts("relief.rules", count=len(self._cuts), each_half=self._each_half,
+                           limit=self._plan.description.limits.cut)
         rules = [
             ticked(part.width, [text], BODY, self._lettering)
             for part, text in zip(parts, said, strict=True)
