@@ -32,7 +32,7 @@ def print_check(plan: Plan, kit: Kit) -> Sheet:
     marks: list[Mark] = []
     for index, (length, divisions) in enumerate(bars):
         label = bar_name(kit.system, length)
-        start = upright.bottom + min(2.0, max(0.0, upright.height - length))
+        start = upright.bottom + min(2.0, (upright.height - length) / 2)  # 6 in stand a little out of the room of A4
         marks += check_bar((upright.left + UPRIGHT * (index + 1) - 2.5, start), length, label, kit.lettering, "vertical",
                            divisions)
         marks += check_bar((foot.left, foot.top - LEVEL * (index + 1) + 4.0), length, label, kit.lettering,
