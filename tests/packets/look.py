@@ -35,6 +35,8 @@ EMPTY = {
     "Load of each anchor": "a line for every anchor; few anchors fill few lines",
     "Task by task": "a line for every task, however few the last page holds",
     "Air, what it rests on": "laid out for letter and A4; a larger paper leaves it room",
+    "Corners: tape": "sections stand at full size, and those of a thin board are small",
+    "Eaves: tape": "sections stand at full size, and those of a thin board are small",
     "Crew schedule": "a bar for every task, however few the last page holds",
     "Relief cuts": "a line for every kind of cut, however few there are",
     "Mend it": "laid out for letter and A4; a larger paper leaves it room",
