@@ -242,11 +242,11 @@ def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, 
         if board.diagonals and abs(board.diagonals[0] - board.diagonals[1]) > description.limits.diagonal + SLACK:
             yield _warning(
                 description, f"boards.measured.{number - 1}", form.size(board.breadth, board.length),
-                f"board {number} leans {form.length_both(skew(board))} over its breadth",
+                f"board {board.mark or number} leans {form.length_both(skew(board))} over its breadth",
                 f"diagonals that agree within {form.length_unit(description.limits.diagonal)}",
                 "take its straighter long edge as the datum edge and cut both ends square to it before marking; "
                 f"{form.length_both(squared_length(board))} of its length are counted on", "leans",
-                size=form.size(board.breadth, board.length), board=number, skew=skew(board),
+                size=form.size(board.breadth, board.length), board=board.mark or number, skew=skew(board),
                 agree=description.limits.diagonal, counted=squared_length(board))
         size, laid_out = size_measured(boards, board), sizes_laid_out.get(board.mark)
         if laid_out is not None and size != laid_out:
@@ -285,8 +285,10 @@ def _layout_warnings(description: Description, nested: Nest, laid: tuple[Strip, 
             description, "tape.stock", form.length_unit(strip.tapes[0]),
             f"the {role} strips have a land of only {form.length_both(strip.land)}",
             f"land {form.length_both(description.tape.land)}",
+            "take them so if the peel test holds, or add a wider roll" if description.tape.combine else
             "add a wider roll, or allow strips to be combined (`combine: yes`)", "thin",
-            width=strip.tapes[0], role=str(role), land=strip.land, asked=description.tape.land)
+            combined="yes" if description.tape.combine else "", width=strip.tapes[0], role=str(role), land=strip.land,
+            asked=description.tape.land)
 
 
 def told_cost(description: Description, nested: Nest, cost: int) -> str:

@@ -211,7 +211,8 @@ def _with_openings(description: Description, assembly: Assembly) -> tuple[Assemb
 
 def _rules(description: Description) -> Rules:
     tape, foil = description.tape, description.foil
-    return Rules(tape.land, tape.sill_land, tape.stock, tape.combine, foil.stock, foil.margin, foil.overlap)
+    swollen = max(0.0, thickness(description.boards) - description.boards.thickness)
+    return Rules(tape.land, tape.sill_land, tape.stock, tape.combine, foil.stock, foil.margin, foil.overlap, swollen)
 
 
 def _nominal_stocks(description: Description) -> tuple[Stock, ...]:

@@ -46,18 +46,21 @@ def edge_width(land: float, thickness: float) -> float:
     return 2 * land + thickness
 
 
-def lay(covered: float, land: float, stock: tuple[float, ...], combine: bool) -> Lay:
+def lay(covered: float, land: float, stock: tuple[float, ...], combine: bool, lacking: float = 0.0) -> Lay:
     """Choose rolls for a strip that spans `covered` mm of edge between two lands.
 
     The narrowest single roll that is wide enough, laid centred (its land may then exceed the asked
     one); otherwise the fewest rolls side by side, lapping each other by at least one land, because
     the lap carries what a land carries; otherwise, or where rolls may not be combined, the widest
     roll alone with a thin land. Raises NoLand where that would leave no land at all.
+
+    `lacking` mm may be missing of a single roll, whose land is then thin: boards that came a hair thicker than
+    they were bought change no order of tape.
     """
     needed = covered + 2 * land
-    single = [tape for tape in sorted(stock) if tape >= needed - TOUCH]
+    single = [tape for tape in sorted(stock) if tape >= needed - lacking - TOUCH]
     if single:
-        return Lay((single[0],), 0.0, needed, (single[0] - covered) / 2)
+        return Lay((single[0],), 0.0, min(needed, single[0]), (single[0] - covered) / 2, thin=single[0] < needed - TOUCH)
     if combine:
         for count in range(2, MOST_STRIPS + 1):
             fits = [combo for combo in combinations_with_replacement(sorted(stock, reverse=True), count)

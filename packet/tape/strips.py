@@ -30,7 +30,8 @@ STRAPPING = (Role.FLAT, Role.WRAP, Role.SILL, Role.DOUBLER, Role.PATCH)
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """Lands, laps and rolls in stock, all mm. `sill_land` is the least land of a sill strip."""
+    """Lands, laps and rolls in stock, all mm. `sill_land` is the least land of a sill strip; `swollen` is by how much the
+    boards came thicker than they were bought."""
 
     land: float
     sill_land: float
@@ -39,6 +40,7 @@ class Rules:
     foil_stock: tuple[float, ...]
     foil_margin: float
     foil_overlap: float
+    swollen: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +130,7 @@ def run_name(run: tuple[str, ...]) -> str:
 def _hinges(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
     pulls = {mark: run_name(run) for run in runs(assembly) for mark in run}
     flat = lay(0.0, rules.land, rules.stock, rules.combine)
-    wrap = lay(2 * assembly.thickness, rules.land, rules.stock, rules.combine)
+    wrap = lay(2 * assembly.thickness, rules.land, rules.stock, rules.combine, 2 * rules.swollen)
     for kind in SeamKind:
         for seam in assembly.bonded(kind):
             pull = pulls.get(seam.leaves[0]) if kind is SeamKind.EAVE else None
@@ -137,7 +139,7 @@ def _hinges(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
 
 
 def _sills(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
-    found = lay(assembly.thickness, rules.sill_land, rules.stock, rules.combine)
+    found = lay(assembly.thickness, rules.sill_land, rules.stock, rules.combine, rules.swollen)
     # The land of a single roll is whatever it leaves, so the laid width is the roll's own.
     whole = Lay(found.tapes, found.overlap, edge_width(found.land, assembly.thickness), found.land, found.thin)
     for run in runs(assembly):
@@ -158,7 +160,7 @@ def door_hinge(assembly: Assembly, door: Leaf) -> Seam:
 
 def _doublers(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
     flat = lay(0.0, rules.land, rules.stock, rules.combine)
-    wrap = lay(2 * assembly.thickness, rules.land, rules.stock, rules.combine)
+    wrap = lay(2 * assembly.thickness, rules.land, rules.stock, rules.combine, 2 * rules.swollen)
     for door in assembly.doors:
         seam = door_hinge(assembly, door)
         for found, face in ((flat, seam.closing_face), (wrap, seam.opening_face)):

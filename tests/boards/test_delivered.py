@@ -46,10 +46,13 @@ def test_everything_follows_the_boards_that_came(tmp_path: Path) -> None:
     assert plan.assembly.thickness / INCH == pytest.approx(1.0625)
     assert plan.pack.thickness / INCH == pytest.approx(6 * 1.0625)
     wraps = {round(s.width / INCH, 4) for s in plan.strips if s.role == "wrap"}
-    assert wraps == {4 + 2 * 1.0625}
+    assert wraps == {6}  # the tape that was bought: (6 - 2 x 1.0625) / 2 = 1.9375 of land, and said
+    assert {round(s.land / INCH, 4) for s in plan.strips if s.role == "wrap"} == {1.9375}
+    assert {tuple(round(tape / INCH, 6) for tape in s.tapes) for s in plan.strips if s.role == "wrap"} == {(6,)}
     told = " ".join(str(finding) for finding in plan.findings)
     assert "board 2 leans" in told
     assert "thickest corner" in told
+    assert "land of only 1-15/16" in told
     assert smallest(plan.description.boards)[1] / INCH == pytest.approx(48)
 
 
@@ -92,3 +95,10 @@ def test_the_size_that_gives_way_least_gives_way(tmp_path: Path) -> None:
         "boards: {size: 48 x 120, thickness: 1, measured: [{length: 119-3/4, breadth: 48}]}\n", encoding="utf-8")
     geometry = make_plan(load(file)).geometry
     assert [round(size / INCH, 4) for size in (geometry.leaf_width, geometry.wall_height, geometry.slant)] == [13, 69.75, 50]
+
+
+def test_a_leaning_board_is_told_by_the_number_it_was_given() -> None:
+    description = load(CHECK_CASE)
+    came = replace(leaning(96 * INCH, 48 * INCH, 0.2 * INCH), mark="7")
+    plan = make_plan(replace(description, boards=replace(description.boards, measured=(came,))))
+    assert [str(finding).count("board 7 leans") for finding in plan.findings if finding.term == "leans"] == [1]
