@@ -9,13 +9,14 @@ from packet.drawing.dimension import linear
 from packet.drawing.lettering import BODY, FINE, FINE_BOLD
 from packet.drawing.marks import Drawing, Line, Mark, Text, Viewport, rectangle
 from packet.drawing.pens import NARROW
-from packet.drawing.room import LayoutError
+from packet.drawing.room import LayoutError, Room
 from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.drawing.view import Scale, pick_scale
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.panels import ticked
 from packet.sheets.relief_view import SLIT, TAPE_GREY
+from packet.sheets.slit_pictures import slit_in_steps
 from packet.tape.relief import Along, Part, ReliefCut
 
 Numbered = tuple[tuple[int, ReliefCut], ...]
@@ -62,6 +63,7 @@ class ReliefList:
                     for part, rule in zip(parts, rules, strict=True)
                     for mark in rule.moved((part.left, foot.top)).marks
                 )
+                marks += slit_in_steps(Room(above.left, above.bottom, above.right, block.bottom - 6.0), self._kit)
             pages.append((marks, scale, drawn))
             rows = rows[fitting:]
         return pages
