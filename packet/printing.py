@@ -15,11 +15,8 @@ from packet.ledger.store import Ledger
 from packet.pdf.fonts import lettering
 from packet.pdf.writer import Packet, write, write_bound
 from packet.plan import Plan
-from packet.sheets.handouts import handouts
 from packet.sheets.kit import make_kit
-from packet.sheets.part_drawing import part_named
 from packet.sheets.register import Progress, draw_all, draw_board, draw_sheet
-from packet.sheets.tiles import MOST, roll_sheet, tile_sheets, tiled
 from packet.work.stations import Station
 
 SUBJECT = "Build packet"
@@ -60,6 +57,9 @@ def full_size_sheets(plan: Plan, parts: Sequence[str], roll: float | None) -> tu
 
     Raises LayoutError, in the words of the trade, for a part that does not fit the roll or too many pages.
     """
+    from packet.sheets.part_drawing import part_named
+    from packet.sheets.tiles import MOST, roll_sheet, tile_sheets, tiled
+
     kit = make_kit(plan, lettering())
     found: list[FinishedSheet] = []
     first = 1
@@ -92,6 +92,8 @@ def _write(plan: Plan, sheets: Sequence[FinishedSheet], target: Path | BinaryIO,
 
 def draw_handouts(plan: Plan, progress: Progress = lambda name: None) -> dict[Station, tuple[FinishedSheet, ...]]:
     """The pages of each station, with the serials they have in the whole packet. Raises GlyphError and LayoutError."""
+    from packet.sheets.handouts import handouts
+
     kit = make_kit(plan, lettering())
     return handouts(plan, kit, draw_all(plan, kit, progress))
 

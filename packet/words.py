@@ -9,13 +9,16 @@ the program has in English, such as `inner` or `wall mid`, and gives the languag
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cached_property
+from keyword import iskeyword
 from pathlib import Path
 from typing import Any
 
 import yaml
-from jinja2 import StrictUndefined, Template, TemplateError
+from jinja2 import StrictUndefined, TemplateError, UndefinedError
 from jinja2.sandbox import SandboxedEnvironment
 
 from packet.description.own_words import OwnWords
@@ -26,6 +29,11 @@ try:
     from yaml import CSafeLoader as _Loader
 except ImportError:  # PyYAML built without libyaml reads the same, slower
     from yaml import SafeLoader as _Loader  # type: ignore[assignment]
+
+PLAIN = re.compile(r"\{\{ *([A-Za-z_][A-Za-z0-9_]*)((?: *\| *[a-z]+)*) *\}\}")
+"""A value asked for by its name alone, and the filters that write it."""
+
+_Saying = Callable[[Mapping[str, Any]], str]
 
 
 class SentenceError(ValueError):
@@ -40,7 +48,7 @@ class Words:
         self._own = dict(own)
         self._theirs = frozenset(line for _, said in own for line in ((said,) if isinstance(said, str) else said))
         self._files: dict[str, Any] = {}
-        self._compiled: dict[str, Template] = {}
+        self._sayings: dict[str, _Saying] = {}
         self._given = form
 
     @cached_property
@@ -50,12 +58,15 @@ class Words:
         return replace(self._given, point=self.name(".")) if self._given.system is System.METRIC else self._given
 
     @cached_property
+    def _filters(self) -> dict[str, Callable[[Any], str]]:
+        form = self.form
+        return {"measure": form.length_unit, "figure": form.length, "both": form.length_both, "long": form.feet,
+                "angle": form.angle, "area": form.area, "volume": form.volume, "mass": form.mass, "name": self.name}
+
+    @cached_property
     def _environment(self) -> SandboxedEnvironment:
         environment = SandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
-        form = self.form
-        environment.filters.update(
-            measure=form.length_unit, figure=form.length, both=form.length_both, long=form.feet,
-            angle=form.angle, area=form.area, volume=form.volume, mass=form.mass, name=self.name)
+        environment.filters.update(self._filters)
         return environment
 
     def entry(self, key: str) -> Any:
@@ -111,11 +122,38 @@ class Words:
     def render(self, template: str, **values: Any) -> str:
         if "{" not in template:
             return template.strip()
-        if template not in self._compiled:  # compiling costs a hundred times what rendering does
-            self._compiled[template] = self._environment.from_string(template)
+        if template not in self._sayings:  # reading a sentence costs a hundred times what saying it does
+            self._sayings[template] = self._plain(template) or self._environment.from_string(template).render
         try:
-            return self._compiled[template].render(**values).strip()
+            return self._sayings[template](values).strip()
         except (TemplateError, TypeError, ValueError, LookupError) as fault:
             if template not in self._theirs:
                 raise
             raise SentenceError(f"the sentence {template!r} of the project's own cannot be said here: {fault}") from fault
+
+    def _plain(self, template: str) -> _Saying | None:
+        """How a sentence is said that asks for values by their names alone, written by this program's own filters: as
+        jinja2 would say it, without making a program of it first. None for any other."""
+        texts = PLAIN.split(template)
+        names, filters = texts[1::3], texts[2::3]
+        literals = texts[::3]
+        if any("{" in text or "}" in text for text in literals) or any(
+                iskeyword(name) or name in ("true", "false", "none") for name in names):
+            return None
+        try:
+            writers = [[self._filters[one.strip()] for one in several.split("|")[1:]] for several in filters]
+        except KeyError:
+            return None
+
+        def say(values: Mapping[str, Any]) -> str:
+            said = [literals[0]]
+            for name, written_by, literal in zip(names, writers, literals[1:], strict=True):
+                if name not in values:
+                    raise UndefinedError(f"{name!r} is undefined")
+                value = values[name]
+                for write in written_by:
+                    value = write(value)
+                said += (str(value), literal)
+            return "".join(said)
+
+        return say
