@@ -13,8 +13,10 @@ from packet.drawing.marks import Text
 from packet.drawing.page import frame_rect
 from packet.drawing.room import Room
 from packet.printing import drawn
+from packet.sheets import added, mending
 from tests.conftest import SAMPLES, plan_of
-from tests.sheets.drawn import PAPERS, letters, on_paper
+from tests.miscut.test_reissue import decided
+from tests.sheets.drawn import PAPERS, faults, kit_of, letters, on_paper
 from tests.zoo import zoo_plan
 
 SAMPLE = {path.stem: path for path in SAMPLES}
@@ -34,3 +36,12 @@ def test_nothing_touches_anything_in_spanish(name: str, paper: str) -> None:
         found += [f"{sheet.number}: {conflict}" for conflict in text_conflicts(sheet.marks, letters(), page, wider_than=0.2)]
     assert found == []
     assert "PUNTO DE CONTROL" in " ".join(mark.string for sheet in sheets for mark in sheet.marks if isinstance(mark, Text))
+
+
+@pytest.mark.parametrize("name", ["twelve inch", "screen"])
+def test_answers_to_spoiled_parts_fit_in_spanish(name: str) -> None:
+    plan = zoo_plan(name)
+    plan = decided(replace(plan, description=replace(plan.description, language=Language.ES)))
+    for draw in (mending.draw, added.draw):
+        assert draw(plan, kit_of(plan))
+        assert list(faults(on_paper(plan, "letter"), draw)) == []

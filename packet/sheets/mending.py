@@ -15,7 +15,7 @@ from packet.description.decided import Decision, Remedy, part_mark
 from packet.drawing.dimension import linear
 from packet.drawing.flow import steps
 from packet.drawing.hatch import hatch
-from packet.drawing.lettering import BODY, BODY_BOLD, HEAD, LARGE, NUMBER, TITLE
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, HEAD, LARGE, NUMBER, TITLE
 from packet.drawing.marks import Circle, Drawing, Line, Path, Text, rectangle
 from packet.drawing.page import SUBJECT_LENGTH, Sheet
 from packet.drawing.pens import CUT, HEAVY, LEADER
@@ -133,7 +133,7 @@ def _picture(plan: Plan, kit: Kit, one: Decision, leaf: Leaf, room: Room) -> tup
         middle = view.point((spot[0], spot[1]))
         name = "gap" if one.gap else "strip" if one.remedy is Remedy.PACKER else "trim"
         marks += _named(kit, middle, view.points(outline), kit.words.text(f"mending.picture.{name}", amount=width, gap=width),
-                        room, edge)
+                        room, edge, leaf.hand.sign)
     points = view.points(outline)
     marks.append(Path(points, HEAVY))
     left, bottom, right, top = (*view.point(extent[:2]), *view.point(extent[2:]))
@@ -150,19 +150,23 @@ def _picture(plan: Plan, kit: Kit, one: Decision, leaf: Leaf, room: Room) -> tup
     marks.append(next((text for text in written if inside.contains(Polygon(kit.lettering.box(text)))), written[-1]))
     hand = kit.words.name(leaf.hand) if "mid" in leaf.edges else ""
     if hand:
-        marks.append(Text((centre[0], centre[1] - 5.0), hand, BODY, "centre"))
+        told = [Text((centre[0], centre[1] - 5.0), hand, style, "centre") for style in (BODY, FINE)]
+        marks += [text for text in told if inside.contains(Polygon(kit.lettering.box(text)))][:1]
     return tuple(marks), scale.label
 
 
 def _named(kit: Kit, at: tuple[float, float], outline: tuple[tuple[float, float], ...], text: str, room: Room,
-           edge: str) -> Drawing:
-    """The strip's name inside the leaf, below its mark, with a line to the strip."""
+           edge: str, sign: int) -> Drawing:
+    """The strip's name inside the leaf, below its mark, with a line to the strip; of a narrow leaf beside it, away from
+    the figure of its height, which stands at its mid edge (`sign` of its hand)."""
     xs, ys = [x for x, _ in outline], [y for _, y in outline]
     tall, high = max(ys) - min(ys), at[1] > (min(ys) + max(ys)) / 2
     middle = ((min(xs) + max(xs)) / 2, min(ys) + (0.8 if high else 0.16) * tall)
     width = kit.lettering.width(text, BODY_BOLD)
     x = min(max(middle[0] - width / 2, room.left + 1.0), room.right - width - 1.0)
-    if "hip" in edge:
+    if width + 4.0 > max(xs) - min(xs):
+        x = max(xs) + 4.0 if sign > 0 else min(xs) - 4.0 - width
+    elif "hip" in edge:
         # A roof leaf is widest at its mid edge.
         x = min(xs) + 3.0 if at[0] > middle[0] else max(xs) - 3.0 - width
     base = (x, middle[1] - BODY_BOLD.height / 2)
