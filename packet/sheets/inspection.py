@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from functools import partial
+from collections.abc import Iterator, Sequence
+from itertools import accumulate
 from string import ascii_uppercase
 
 from packet.assembly.opening_states import pack_plates
@@ -62,7 +62,7 @@ def _pages(plan: Plan, kit: Kit, key: str, named: list[tuple[str, Reading]], fir
         room = right.height - (foot if part.stop == len(rows) else 0.0)
         return fit(columns, rows[part], header, room, kit.lettering, _ROW) == len(rows[part])
 
-    parts = next(parts for parts in map(partial(_parts, len(rows)), range(1, len(rows) + 1)) if all(map(fits, parts)))
+    parts = next(parts for count in range(1, len(rows) + 1) for parts in _parts(len(rows), count) if all(map(fits, parts)))
     sheets: list[Sheet] = []
     for part in parts:
         block = table(right.top_left, columns, rows[part], header, kit.lettering, _ROW, "grid")
@@ -79,10 +79,12 @@ def _pages(plan: Plan, kit: Kit, key: str, named: list[tuple[str, Reading]], fir
     return sheets
 
 
-def _parts(whole: int, count: int) -> tuple[slice, ...]:
-    """`whole` rows in so many parts, as even as they go, the last the shortest."""
-    each = -(-whole // count)
-    return tuple(slice(start, min(start + each, whole)) for start in range(0, whole, each))
+def _parts(whole: int, count: int) -> Iterator[tuple[slice, ...]]:
+    """`whole` rows in so many parts, as even as they go; then with fewer in the last, above which notes stand."""
+    for last in range(whole // count, 0, -1) if count > 1 else (whole,):
+        share, more = divmod(whole - last, max(1, count - 1))
+        sizes = (*(share + (part < more) for part in range(count - 1)), last)
+        yield tuple(slice(stop - size, stop) for size, stop in zip(sizes, accumulate(sizes), strict=True))
 
 
 def _signed(kit: Kit, room: Room, sets: int) -> Drawing:

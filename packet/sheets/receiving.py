@@ -14,7 +14,7 @@ from packet.drawing.page import Sheet
 from packet.drawing.pens import FRAME, HEAVY, HIDDEN, VISIBLE
 from packet.drawing.room import Room
 from packet.drawing.symbols import TICK_SIZE, circled, tick_box
-from packet.drawing.table import Cell, Column, fit, spread, table
+from packet.drawing.table import PAD, Cell, Column, fit, spread, table
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.site_blocks import boxed, sheet
@@ -158,7 +158,10 @@ def _limits(plan: Plan, kit: Kit, width: float) -> Block:
             rows.append([text("receiving.limits.least", size=size), form.size(breadth, length)])
     values = {"spread": limits.board_spread, "diagonals": limits.diagonal, "thickness": limits.thickness_spread}
     rows += [[text(f"receiving.limits.{key}"), form.length_unit(value)] for key, value in values.items()]
-    name, value = spread(width, *((0.55, 0.45) if len(plan.supply.sizes) == 1 else (0.42, 0.58)))
+    # A size and its unit stay on one line where the names leave them room.
+    asked = max(kit.lettering.width(str(size), NUMBER) for _, size in rows) + 2 * PAD
+    value = min(max(0.45 * width, asked), 0.58 * width)
+    name = width - value
     return stack((0.0, 0.0), (
         paragraph((0.0, 0.0), width, text("receiving.limits.title"), NUMBER, kit.lettering),
         table((0.0, 0.0), [Column(name), Column(value, "right", NUMBER)], rows, None, kit.lettering)), 0.0, width)

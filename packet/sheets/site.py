@@ -230,7 +230,7 @@ def _loads_pages(plan: Plan, kit: Kit) -> list[Sheet]:
     marks, scale, rect, _ = _plan(plan, kit, left, placed)
     loaded = anchor_loads(plan)
     figures = NUMBER if len(loaded) <= _FEW else BODY_BOLD  # so that all of twelve corners are seen at once
-    number, at, *forces, way = spread(right.width, 14, 30, 30, 32, 34, 18)
+    number, at, *forces, way = spread(right.width, 13, 29, 30, 31, 33, 22)
     columns = [Column(number, "centre"), Column(at), *(Column(each, "right", figures) for each in forces),
                Column(way, "centre")]
     header = words.texts("site.loads.header")
