@@ -32,6 +32,8 @@ class FixedFont(TTFont):  # type: ignore[misc]  # reportlab is not typed
 
     def splitString(self, text: str, doc: Any, encoding: str = "utf-8") -> list[tuple[int, bytes]]:  # noqa: N802
         state = self._assignState(doc)
+        if text and text.isascii() and text.isprintable():  # most texts are: they stand at their own codes
+            return [(0, text.encode())]
         runs: list[tuple[int, list[int]]] = []
         for code in map(ord, text):
             place = self._places.get(32 if code == _NO_BREAK else code, 0)

@@ -38,15 +38,10 @@ def bulk(assembly: Assembly, packed: Pack, laid: tuple[Strip, ...], tape: float,
     """Stack the strips of the pack; `tape` and `foil` are their thicknesses."""
     import shapely
 
-    stacked: dict[bytes, tuple[Geometry, float]] = {}
-    for band, thick in _bands(assembly, packed, laid, tape, foil):
-        key = band.normalize().wkb
-        stacked[key] = (band, stacked.get(key, (band, 0.0))[1] + thick)
-    if not stacked:
+    bands, thicks = _stacked(assembly, packed, laid, tape, foil)
+    if not bands:
         return Bulk(0.0, 0.0)
-    bands = [band for band, _ in stacked.values()]
-    thicks = [thick for _, thick in stacked.values()]
-    lines = shapely.unary_union([band.boundary for band in bands], grid_size=GRID)
+    lines = shapely.unary_union(shapely.boundary(bands), grid_size=GRID)
     cells = [cell for cell in shapely.get_parts(shapely.polygonize([lines])) if cell.area > SLIVER]
     tree = shapely.STRtree(bands)
 
@@ -58,12 +53,29 @@ def bulk(assembly: Assembly, packed: Pack, laid: tuple[Strip, ...], tape: float,
     return Bulk(along, most)
 
 
-def _bands(
-    assembly: Assembly, packed: Pack, laid: tuple[Strip, ...], tape: float, foil: float
-) -> Iterator[tuple[Geometry, float]]:
-    """What lies on one face of one leaf, in the pack's plane, with its thickness."""
+def _stacked(assembly: Assembly, packed: Pack, laid: tuple[Strip, ...], tape: float, foil: float
+             ) -> tuple[list[Geometry], list[float]]:
+    """What lies on one face of one leaf, in the pack's plane, and its thickness; what lies in one place is added up."""
     import shapely
 
+    found = tuple(_areas(assembly, laid, tape, foil))
+    outlines = {leaf.mark: shapely.Polygon(leaf.outline) for leaf in assembly.leaves}
+    kept = shapely.intersection([area for area, _, _ in found], [outlines[mark] for _, mark, _ in found])
+    parts, places = shapely.get_parts(kept, return_index=True)
+    large = shapely.area(parts) > SLIVER
+    placed = [shapely.Polygon([packed.flats[found[place][1]].place(p) for p in part.exterior.coords])
+              for part, place in zip(parts[large], places[large], strict=True)]
+    # Rounded point by point and closed again: a part as thin as the grid has no valid rounding.
+    bands = shapely.normalize(shapely.buffer(shapely.set_precision(placed, GRID, mode="pointwise"), 0.0))
+    stacked: dict[bytes, tuple[Geometry, float]] = {}
+    for band, key, place in zip(bands, shapely.to_wkb(bands), places[large], strict=True):
+        stacked[key] = (band, stacked.get(key, (band, 0.0))[1] + found[place][2])
+    return [band for band, _ in stacked.values()], [thick for _, thick in stacked.values()]
+
+
+def _areas(assembly: Assembly, laid: tuple[Strip, ...], tape: float, foil: float
+           ) -> Iterator[tuple[Geometry, str, float]]:
+    """What strips may cover in a leaf's frame, not yet cut to the leaf, with the leaf's mark and the thickness."""
     base = {strip.mark: strip for strip in laid}
     for strip in laid:
         covered = base.get(strip.mark.removeprefix("foil over ")) if strip.role is Role.FOIL else None
@@ -71,14 +83,8 @@ def _bands(
         # A strip round an edge lies on both its faces, and so does the foil over it.
         thick = (tape if strip.role in STRAPPING else foil) * len(like.faces)
         for side, mark in enumerate(strip.leaves):
-            leaf, flat = assembly.by_mark[mark], packed.flats[mark]
-            for area in _on_leaf(assembly, leaf, like, _lanes(assembly, strip, like, side)):
-                kept = area.intersection(shapely.Polygon(leaf.outline))
-                for part in shapely.get_parts(kept):
-                    if part.area > SLIVER:
-                        placed = shapely.Polygon([flat.place(p) for p in part.exterior.coords])
-                        # Rounded point by point and closed again: a part as thin as the grid has no valid rounding.
-                        yield shapely.set_precision(placed, GRID, mode="pointwise").buffer(0), thick
+            for area in _on_leaf(assembly, assembly.by_mark[mark], like, _lanes(assembly, strip, like, side)):
+                yield area, mark, thick
 
 
 def _lanes(assembly: Assembly, strip: Strip, like: Strip, side: int) -> tuple[tuple[float, float], ...]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 HERE = Path(__file__).parent
-BARE = ("typer", "yaml", "numpy")
+BARE = ("typer", "pydantic", "yaml", "numpy")  # typer reads the arguments of a command with pydantic
 DRAWING = (*BARE, "shapely", "jinja2.sandbox")
 HEAD = "| what | s | floor s | ratio | target | MB | note |\n|---|---|---|---|---|---|---|"
 
