@@ -28,8 +28,9 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
     yield (f"  packs     {f.size(pack.width, pack.length, pack.thickness)}, {layers}{flat_at}; "
            f"{bulk}")
     flat = sum(vertex.folds_flat for vertex in plan.vertices)
-    yield (f"  folds     layers and hinges agree; angles agree at {flat} of {len(plan.vertices)} points where leaves meet; "
-           "board and tape must give a little: make a trial fold of each half")
+    angles = f"angles agree at {flat} of {len(plan.vertices)} points where leaves meet; " if plan.vertices else ""
+    yield (f"  folds     layers and hinges agree; {angles}board and tape must give a little: make a trial fold"
+           f"{' of each half' if len({leaf.half for leaf in plan.assembly.leaves}) > 1 else ''}")
     if plan.ring is not None:
         yield from _ring_lines(plan, plan.ring)
     else:

@@ -33,6 +33,12 @@ def test_starter_file_checks_and_prints_as_it_is(tmp_path: Path, units: str) -> 
     assert "sheets in" in printed.stdout
 
 
+def test_no_summary_of_a_command_is_cut_off() -> None:
+    told = CliRunner().invoke(app, ["--help"], env={"COLUMNS": "80"}).stdout
+    assert "..." not in told.partition("Commands:")[2]
+    assert len(told.splitlines()) > len(app.registered_commands)
+
+
 def test_start_keeps_what_is_there(tmp_path: Path) -> None:
     project = tmp_path / "hut.yaml"
     project.write_text("mine", encoding="utf-8")

@@ -14,6 +14,10 @@ from packet.boards.nest import DoesNotFit
 SMALLEST = 0.9
 """Share of a nominal size below which more boards are the better answer."""
 
+RATHER = 4.0
+"""How many times less height or slant must lose than the width to give way in its place: a leaf that is a hair narrower
+leaves the layout and its held board as they were (common practice, no source)."""
+
 STEPS = 32
 """Halvings; a tenth of a metre comes down to far below a millionth of a mm."""
 
@@ -37,8 +41,8 @@ class Refit:
 
 def refit(nominal: Sizes, promised: int, needs: Callable[[Sizes], int], round_down: Callable[[float], float]
           ) -> Refit:
-    """Reduce one size until `needs` keeps the promise: of those that can do it alone, the one that gives way least.
-    Where none can, reduce height and slant, then the width as well.
+    """Reduce one size until `needs` keeps the promise: the width, unless height or slant can do it for far less. Where none
+    can alone, reduce height and slant, then the width as well.
 
     `needs(sizes)` is the number of boards with real boards and kerf; it may raise DoesNotFit. Where
     no size down to nine tenths keeps the count, the nominal sizes stay and the count grows.
@@ -77,8 +81,9 @@ def _giving(nominal: Sizes, giving: tuple[str, ...], fits: Callable[[Sizes], boo
 
 
 def _lost(nominal: Sizes, cut: Sizes) -> float:
-    """How much smaller the sizes are, as a share of each."""
-    return sum(1.0 - after / before for before, after in zip(_each(nominal), _each(cut), strict=True))
+    """How much the sizes lose, as a share of each; of height and slant it weighs more."""
+    return sum(weight * (1.0 - after / before)
+               for before, after, weight in zip(_each(nominal), _each(cut), (1.0, RATHER, RATHER), strict=True))
 
 
 def _each(sizes: Sizes) -> tuple[float, float, float]:

@@ -10,7 +10,7 @@ from packet.commands.common import Project, plan_of, warn
 
 
 def check(project: Project) -> None:
-    """Does it close, fold and pack? Headline figures and warnings; writes nothing.
+    """Whether it closes, folds and packs: figures and warnings. Writes nothing.
 
     Example: packet check hut.yaml
     """

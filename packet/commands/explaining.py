@@ -18,7 +18,7 @@ def explain(
     project: Annotated[Path | None, typer.Option("--in", help="A project file: tells on which of its sheets the value "
                                                  "appears, by drawing them with another.")] = None,
 ) -> None:
-    """What a key of the project file means, its unit, limits and default, and where it appears.
+    """What a key of the project file means. Its unit, limits and default, and where it appears.
 
     Example: packet explain tape.land --in hut.yaml
     """
@@ -33,7 +33,7 @@ def explain(
 
 
 def schema() -> None:
-    """A JSON Schema of the project file, for editors that complete and check it.
+    """A JSON Schema of the project file. An editor completes and checks by it.
 
     Example: packet schema > packet.schema.json
     """

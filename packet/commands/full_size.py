@@ -22,7 +22,7 @@ def full_size(
     paper: Paper = None,
     open_it: Open = False,
 ) -> None:
-    """Print a leaf or a board at full size, in tiles that overlap or on one long page of a roll.
+    """Print a leaf or a board at full size. In tiles that overlap, or on one long page of a roll.
 
     Example: packet full-size hut.yaml A3; packet full-size hut.yaml "board 4" --roll "60 in"
     """

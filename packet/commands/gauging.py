@@ -23,7 +23,7 @@ def gauge(
     up: Annotated[list[str] | None, typer.Option(help="Reading of an upright bar; give it once for each bar.")] = None,
     corrected: Annotated[bool, typer.Option("--corrected", help="The page that was measured says it is corrected.")] = False,
 ) -> None:
-    """Take the readings of the bars on a full-size page; the next full-size pages are corrected, either axis by itself.
+    """Take the readings of the bars on a full-size page. The next full-size pages are corrected, either axis by itself.
 
     Example: packet gauge hut.yaml --across 99.2 --across 148.8 --up 100.1 --up 150.2
     """

@@ -24,7 +24,7 @@ def handout(
         "--out", "-o", help="A PDF, which binds several stations under tabs; or a folder for a file each.")] = None,
     paper: Paper = None,
 ) -> None:
-    """Print only what a station needs: its card, its part of the checklist, the sheets it works by, its table tent.
+    """Print only what a station needs. Its card, its part of the checklist, the sheets it works by, its table tent.
 
     Example: packet handout hut.yaml --station cut
 

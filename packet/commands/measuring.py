@@ -30,7 +30,7 @@ def measured(
     set_aside: Annotated[bool, typer.Option("--set-aside", help="That board is not used: its readings count no more.")
                          ] = False,
 ) -> None:
-    """Take the readings of the boards that came; the leaves are fitted to the smallest.
+    """Take the readings of the boards that came. The leaves are fitted to the smallest.
 
     Asks for one board after another; an empty length ends. Each board is recorded as soon as it is read, so that the
     work can be broken off and taken up again.
@@ -175,12 +175,17 @@ def _tell(description: Description, book: Ledger, one: Measured) -> None:
                     "and mark it as the datum")
     faults: Sequence[str] = [str(fault) for fault in board_faults(joined)]
     size = size_measured(joined.boards, plain)
+    for name, read, bought in zip(("breadth", "length"), (one.breadth, one.length), joined.boards.sizes[size], strict=True):
+        if abs(read - bought) > limits.board_spread:
+            said.append(f"its {name} is {form.length_unit(abs(read - bought))} {'under' if read < bought else 'over'} the "
+                        f"{form.length_unit(bought)} that was ordered: read it again, or set it aside")
     length, breadth = smallest(joined.boards, size)
     own = joined.boards.sizes[size]
     say(f"Recorded board {one.board}. {'; '.join(said)}".rstrip(" .") + ".")
     alike = sum(size_measured(joined.boards, board) == size for board in joined.boards.measured)
     which = f", {alike} of {form.size(*own)}" if joined.boards.also else ""
-    say(f"  All so far: {len(joined.boards.measured)} boards{which}, smallest {form.size(breadth, length)}, "
+    count = len(joined.boards.measured)
+    say(f"  All so far: {count} board{'s' if count > 1 else ''}{which}, smallest {form.size(breadth, length)}, "
         f"thickest {form.length_unit(thickness(joined.boards))}")
     for fault in faults:
         typer.echo(fault, err=True)

@@ -13,7 +13,7 @@ def order(
     project: Project,
     as_csv: Annotated[bool, typer.Option("--csv", help="Comma-separated values, a header first.")] = False,
 ) -> None:
-    """What to buy for the whole order: boards, tape in whole rolls, small parts, what is over.
+    """What to buy for the whole order. Boards, tape in whole rolls, small parts, what is over.
 
     Example: packet order hut.yaml --csv > hut.csv
     """

@@ -27,7 +27,7 @@ def preview(
     paper: Paper = None,
     open_it: Open = False,
 ) -> None:
-    """Write pages as PNG pictures, one a page, named by their sheet numbers.
+    """Write pages as PNG pictures. Each is named by its place and its sheet number.
 
     Example: packet preview hut.yaml --pages 1-3 --out pictures
     """

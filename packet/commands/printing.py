@@ -39,7 +39,7 @@ def print_packet(
     scheduler: Annotated[str | None, typer.Option(help="Address of a dask scheduler to print on instead.")] = None,
     open_it: Open = False,
 ) -> None:
-    """Print the whole packet as one PDF, or those of several projects.
+    """Print the whole packet as one PDF. Of several projects each has its own, or all are bound into one.
 
     Example: packet print hut.yaml -o hut.pdf --paper a4
 
@@ -67,7 +67,7 @@ def board(
     out: Out = None,
     paper: Paper = None,
 ) -> None:
-    """Print one board's marking again, each sheet with the serial it has in the whole packet.
+    """Print one board's marking again. Each sheet has the serial that it has in the whole packet.
 
     A page that went out before, by the ledger, says which copy it is.
 
@@ -97,7 +97,7 @@ def sheet(
     out: Out = None,
     paper: Paper = None,
 ) -> None:
-    """Print one sheet again without drawing the others, with the serial it has in the whole packet.
+    """Print one sheet again. The others are not drawn; it has the serial that it has in the whole packet.
 
     A page that went out before, by the ledger, says which copy it is.
 

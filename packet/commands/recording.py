@@ -23,7 +23,7 @@ def issue(
     station: Annotated[list[str] | None, typer.Option(help="Only the sheets of these stations: a letter or a word such "
                                                       "as C or cut; may be given again.", show_default=False)] = None,
 ) -> None:
-    """Record which pages go out, and to whom, so that they can be called back.
+    """Record which pages go out, and to whom. So they can be called back.
 
     Example: packet issue hut.yaml --to "cutting table" --station cut
     """
@@ -81,7 +81,7 @@ def done(
     of_set: Annotated[int | None, typer.Option("--set", min=1, max=24, help="Which set of the order it was done for; all of "
                                                "them without this.", show_default=False)] = None,
 ) -> None:
-    """Record how far pieces are, or that a task is done and how long it took.
+    """Record how far pieces are, or that a task is done. With the minutes, people and amount, where they are known.
 
     Example: packet done hut.yaml A3 A4 --state cut
 
@@ -129,7 +129,7 @@ def verify(
                                                  "its square code is read.", metavar="SERIAL...",
                                                  show_default=False)],
 ) -> None:
-    """Is a page still good? Current, superseded by which, or unknown.
+    """Whether a page is still good: current, superseded, or unknown.
 
     Example: packet verify hut.yaml K3F-9QZ1
 

@@ -35,7 +35,7 @@ def miscut(
                                         "too: draws the packet once for every answer.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object: mm, degrees, minutes, hours.")] = False,
 ) -> None:
-    """What to do about a spoiled leaf: every answer, ranked, the first that is possible advised.
+    """What to do about a spoiled leaf. Every answer is ranked, the first that is possible advised.
 
     Example: packet miscut hut.yaml A3 --height 47-1/2
 

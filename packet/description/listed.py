@@ -9,11 +9,12 @@ from packet.description.feasible import Finding
 from packet.description.models import Common, FreeProject, ListedLeaf
 from packet.description.resolved import Free, FreeLeaf, FreeSeam
 from packet.description.value_kind import nearest
-from packet.units import Format
+from packet.units import Format, System
 
 SIDES = ("bottom", "right", "top", "left")
 """Edges of a leaf given by its size, counter-clockwise from the lower left corner."""
 
+_EXAMPLE_SIZE = {System.INCH: "12 x 10", System.METRIC: "300 x 250"}
 _SAME_LENGTH = 0.5  # mm by which the two edges of a seam may differ
 
 
@@ -35,7 +36,7 @@ def check(project: FreeProject, form: Format) -> list[Finding]:
 def opening_sizes(project: Common, form: Format) -> list[Finding]:
     """Openings with both a size and a diameter, or with neither."""
     return [Finding(f"openings.{number}", "an opening needs either a size or a diameter", "exactly one of the two",
-                    f"Write `size: {form.size(300.0, 250.0)}`, or a diameter.")
+                    f"Write `size: {_EXAMPLE_SIZE[form.system]}`, or a diameter.")
             for number, entry in enumerate(project.openings) if (entry.size is None) == (entry.diameter is None)]
 
 

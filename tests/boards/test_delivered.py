@@ -86,7 +86,7 @@ def test_readings_that_cannot_be(tmp_path: Path, row: str, message: str) -> None
         planned(tmp_path, row)
 
 
-def test_the_size_that_gives_way_least_gives_way(tmp_path: Path) -> None:
+def test_a_quarter_inch_off_the_height_comes_before_an_inch_off_the_width(tmp_path: Path) -> None:
     """A wall leaf of 70 and a roof leaf of 50 fill a board of 120; one of 119-3/4 takes 1/4 off the height. By narrower
     leaves the count would hold as well: four of 12 stand side by side, an inch less on each."""
     file = tmp_path / "library.yaml"
