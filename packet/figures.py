@@ -27,7 +27,9 @@ def figures(plan: Plan) -> dict[str, Any]:
              "holes": [{"x": _number(h.x), "y": _number(h.y), "diameter": _number(h.diameter),
                         "purpose": h.purpose} for h in leaf.holes],
              "openings": [{"kind": o.kind, "x": _number(o.x), "y": _number(o.y), "width": _number(o.width),
-                           "height": _number(o.height), "round": o.round} for o in leaf.openings]}
+                           "height": _number(o.height), "round": o.round} for o in leaf.openings],
+             "splices": [{"parts": list(s.parts), "from": _point(s.a), "to": _point(s.b), "length": _number(s.length)}
+                         for s in leaf.splices]}
             for leaf in plan.assembly.leaves
         ],
         "seams": [

@@ -11,13 +11,15 @@ from packet.assembly.openings import Misplaced
 from packet.assembly.pack import Pack
 from packet.assembly.records import Assembly, LeafKind, Opening
 from packet.assembly.ring_geometry import RingGeometry, trim_for_opening
+from packet.assembly.splicing import in_parts
 from packet.assembly.vertices import vertices
 from packet.boards.alike import alike
-from packet.boards.check import layout_faults
+from packet.boards.check import layout_faults, splice_faults
 from packet.boards.delivered import size_measured, skew, squared_length, thickness
 from packet.boards.nest import DoesNotFit, Measure, Nest
 from packet.boards.records import Board
 from packet.boards.refit import Refit
+from packet.boards.splice import crossed
 from packet.description.buying_values import amount
 from packet.description.problems import Kind, Problem, Severity
 from packet.description.resolved import Description, MeasuredBoard
@@ -74,7 +76,8 @@ def _spread(description: Description, name: str, read: list[tuple[MeasuredBoard,
         "`boards.also` lists them")
 
 
-def does_not_fit(description: Description, fault: DoesNotFit) -> Problem:
+def does_not_fit(description: Description, fault: DoesNotFit, splices_help: bool) -> Problem:
+    """`splices_help`: the project could be built if its leaves might be made of parts."""
     form, blank, stock = Format(description.system), fault.blank, fault.stock
     leaf = blank.leaves[0]
     keys = {Preset.RING: "shelter.slant" if leaf.kind is LeafKind.ROOF else "shelter.wall_height",
@@ -87,7 +90,8 @@ def does_not_fit(description: Description, fault: DoesNotFit) -> Problem:
     return _problem(
         description, keys[description.shape.preset], form.size(blank.width, blank.height),
         f"leaf {leaf.mark} is larger than a board", f"board {form.size(stock.breadth, stock.length)}",
-        f"use boards of at least `size: {needed}`{off}, or make the leaf smaller")
+        f"use boards of at least `size: {needed}`{off}, or make the leaf smaller"
+        + (", or allow leaves made of parts: `splice: yes` under `boards`" if splices_help else ""))
 
 
 def no_land(description: Description, fault: NoLand) -> Problem:
@@ -152,7 +156,7 @@ def opening_faults(description: Description, misplaced: tuple[Misplaced, ...]) -
 def structure_faults(description: Description, ring: RingGeometry | None, assembly: Assembly, closed: Closure,
                      packed: Pack, cut: Assembly, boards: tuple[Board, ...]) -> list[Problem]:
     """What keeps the shelter from closing, folding, packing or being cut; normally nothing. `cut` has the leaves as
-    they come from the boards, before any is trimmed to match a spoiled one."""
+    they were cut, before any is trimmed to match a spoiled one."""
     form = Format(description.system)
     found = []
     if not closed.closes:
@@ -170,7 +174,7 @@ def structure_faults(description: Description, ring: RingGeometry | None, assemb
               for vertex in vertices(assembly) if vertex.bonded and not vertex.folds_flat]
     found += [_problem(description, "boards", "", fault, "every leaf once, with its own hand",
                        "report this project file as a fault of the program")
-              for fault in layout_faults(cut, boards, description.quantity)]
+              for fault in (*splice_faults(cut), *layout_faults(in_parts(cut), boards, description.quantity))]
     runs = len(alike(boards))
     if runs > MOST_RUNS:
         found.append(_problem(
@@ -198,11 +202,11 @@ def _pack_remedy(description: Description) -> str:
     return "use an even number of walls"
 
 
-def warnings(description: Description, fitted: Refit | None, ring: RingGeometry | None, nested: Nest,
-             laid: tuple[Strip, ...], cut: tuple[Board, ...]) -> tuple[Problem, ...]:
+def warnings(description: Description, fitted: Refit | None, ring: RingGeometry | None, assembly: Assembly,
+             nested: Nest, laid: tuple[Strip, ...], cut: tuple[Board, ...]) -> tuple[Problem, ...]:
     """What the lead should know although the packet prints."""
-    found = _layout_warnings(description, nested, laid, cut)
-    return (*_ring_warnings(description, fitted, ring), *found) if fitted and ring else tuple(found)
+    found = (*_layout_warnings(description, nested, laid, cut), *_splice_warnings(description, assembly))
+    return (*_ring_warnings(description, fitted, ring), *found) if fitted and ring else found
 
 
 def _warning(description: Description, key: str, value: str, message: str, limit: str, remedy: str, term: str,
@@ -296,6 +300,23 @@ def told_cost(description: Description, nested: Nest, cost: int) -> str:
     if nested.measure is Measure.PRICE:
         return amount(cost, description.prices.currency)
     return Format(description.system).area(cost * 1e-8) if nested.mixed else str(cost)
+
+
+def _splice_warnings(description: Description, assembly: Assembly) -> Iterator[Problem]:
+    made = [leaf.mark for leaf in assembly.leaves if leaf.splices]
+    if made:
+        yield _warning(
+            description, "boards.splice", "yes", f"{len(made)} leaves are made of parts, {made[0]} the first: a splice is "
+            "weaker than whole board, and its strength is not worked out", "both faces taped",
+            "judge a spliced leaf before it is lifted and before it stands in wind, or take boards that give whole leaves",
+            "spliced", count=len(made), first=made[0])
+    for leaf, met in crossed(assembly, description.tape.land):
+        yield _warning(
+            description, "boards.splice", leaf,
+            f"every splice that leaf {leaf} can have comes within a land of its {met}, which cuts through the splice strips",
+            f"{Format(description.system).length_unit(description.tape.land)} of board between them",
+            "move it, or take larger boards; else cut it out only after both faces are spliced", "crossed",
+            leaf=leaf, met=met, land=description.tape.land)
 
 
 def _calm_slant(geometry: RingGeometry, steep: float) -> float:

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
 from packet.assembly.closure import Closure, closure
@@ -20,10 +20,11 @@ from packet.assembly.mended import trimmed_ring
 from packet.assembly.mobility import Mobility, mobility
 from packet.assembly.openings import with_openings
 from packet.assembly.pack import Pack, pack
-from packet.assembly.records import Assembly, Opening
+from packet.assembly.records import Assembly, Leaf, Opening
 from packet.assembly.ring import RingDoors, ring_assembly
 from packet.assembly.ring_geometry import RingGeometry
 from packet.assembly.sensitivity import Sensitivity, sensitivities
+from packet.assembly.splicing import in_parts, owners, spliced_like
 from packet.assembly.tolerance import ClosureGap, closure_gap
 from packet.assembly.vertices import Vertex, vertices
 from packet.boards.delivered import smallest, thickness
@@ -34,6 +35,7 @@ from packet.boards.mixed_patterns import Offer
 from packet.boards.nest import DoesNotFit, Measure, Nest, nest
 from packet.boards.records import Board, Stock
 from packet.boards.refit import Refit, Sizes, refit
+from packet.boards.splice import spliced
 from packet.boards.supply import Supply, supply
 from packet.description.problems import Problem, ProjectError
 from packet.description.resolved import Chain, Description, Free, Ring
@@ -89,6 +91,20 @@ class Plan:
             raise LookupError("this project has no ring")
         return self.ring
 
+    @cached_property
+    def parts(self) -> Assembly:
+        """The leaves as they are cut: those larger than a board in their parts, where the project splices them."""
+        return in_parts(self.assembly)
+
+    @cached_property
+    def owners(self) -> Mapping[str, str]:
+        """The leaf of each piece that is cut, by the mark of the piece."""
+        return owners(self.assembly)
+
+    def piece(self, mark: str) -> Leaf:
+        """The leaf of that mark, or the part of one. Raises KeyError for a mark that is neither."""
+        return self.assembly.by_mark.get(mark) or self.parts.by_mark[mark]
+
     # Not every sheet needs these, and one board's page should not wait for them.
 
     @cached_property
@@ -125,18 +141,20 @@ def make_plan(description: Description) -> Plan:
         fitted = _fit(description)
         ring = _ring(description, fitted)
         assembly, faults = _with_openings(description, _assemble(description, ring))
-        nested = _nested(description, assembly, _real_stocks(description))
+        stocks = _real_stocks(description)
+        assembly = _spliced(description, assembly, stocks)
+        whole, cut = assembly, in_parts(assembly)
+        nested = _nested(description, cut, stocks)
     except DoesNotFit as fault:
-        raise ProjectError([does_not_fit(description, fault)], description.lines) from None
-    boards = lay_out(assembly, nested)
-    cut = assembly
+        raise ProjectError([does_not_fit(description, fault, _splices_help(description))], description.lines) from None
+    boards = lay_out(cut, nested)
     try:
         ring, assembly = _decided(description, ring, assembly)
-        mend = mended(assembly, boards, description.decided)
+        mend = mended(in_parts(assembly), boards, description.decided)
     except LookupError as fault:
         raise ProjectError([decision_fault(description, fault)], description.lines) from None
     closed, packed = closure(assembly), pack(assembly)
-    faults += structure_faults(description, ring, assembly, closed, packed, cut, boards)
+    faults += structure_faults(description, ring, assembly, closed, packed, whole, boards)
     try:
         laid = strips(assembly, _rules(description))
     except NoLand as fault:
@@ -149,7 +167,7 @@ def make_plan(description: Description) -> Plan:
         assembly=assembly, cut=cut, closure=closed, pack=packed, nest=nested, boards=mend.boards, mended=mend, strips=laid,
         relief=relief_cuts(assembly, laid), needs=needs,
         takeoff=take_off(description, assembly, bought, needs), supply=bought,
-        findings=warnings(description, fitted, ring, nested, laid, boards),
+        findings=warnings(description, fitted, ring, assembly, nested, laid, boards),
     )
 
 
@@ -184,16 +202,18 @@ def _assemble(description: Description, ring: RingGeometry | None) -> Assembly:
 def _decided(description: Description, ring: RingGeometry | None, assembly: Assembly
              ) -> tuple[RingGeometry | None, Assembly]:
     """The graph after what was decided about spoiled parts. Raises LookupError for a leaf that is not there."""
+    known = in_parts(assembly).by_mark
     for one in description.decided:
         for mark in (one.leaf, one.slot, one.shape):
-            if mark and mark not in assembly.by_mark:
+            if mark and mark not in known:
                 raise LookupError(f"there is no leaf {mark}")
         if one.copy not in (range(1, description.quantity + 1) if description.quantity > 1 else (0,)):
             raise LookupError(f"there is no leaf {one.mark} in an order for {description.quantity}")
     if ring is not None:
         trimmed = trimmed_ring(ring, assembly, description.decided)
         if trimmed != ring:
-            ring, (assembly, _) = trimmed, _with_openings(description, _assemble(description, trimmed))
+            again, _ = _with_openings(description, _assemble(description, trimmed))
+            ring, assembly = trimmed, spliced_like(again, assembly)
     return ring, assembly
 
 
@@ -207,6 +227,25 @@ def _with_openings(description: Description, assembly: Assembly) -> tuple[Assemb
     cut, misplaced = with_openings(assembly, wanted, description.tape.land,
                                    partial(floor_to, system=description.system))
     return cut, opening_faults(description, misplaced)
+
+
+def _spliced(description: Description, assembly: Assembly, stocks: tuple[Stock, ...]) -> Assembly:
+    """The assembly with splices where the project allows them and a leaf is larger than a board."""
+    if not description.boards.splice:
+        return assembly
+    return spliced(assembly, stocks, description.tape.land, partial(floor_to, system=description.system),
+                   lambda parts: _nested(description, parts, stocks, quick=True).cost)
+
+
+def _splices_help(description: Description) -> bool:
+    """Whether the project could be built if its leaves might be spliced."""
+    if description.boards.splice:
+        return False
+    try:
+        make_plan(replace(description, boards=replace(description.boards, splice=True)))
+    except ProjectError:
+        return False
+    return True
 
 
 def _rules(description: Description) -> Rules:
@@ -227,16 +266,16 @@ def _real_stocks(description: Description) -> tuple[Stock, ...]:
     return tuple(Stock(*smallest(boards, size), thickness(boards), boards.kerf, size) for size in range(len(boards.sizes)))
 
 
-def _nested(description: Description, assembly: Assembly, stocks: tuple[Stock, ...]) -> Nest:
+def _nested(description: Description, assembly: Assembly, stocks: tuple[Stock, ...], quick: bool = False) -> Nest:
     """The layout on boards of one size, or on the best mix of several."""
-    boards = description.boards
+    boards, quantity = description.boards, description.quantity
     if not boards.also:
-        return nest(assembly, stocks[0], description.quantity)
+        return nest(assembly, stocks[0], quantity, quick)
     prices = [price for price in (description.prices.board, *(one.price for one in boards.also)) if price]
     if len(prices) == len(stocks):
-        return mixed_nest(assembly, tuple(map(Offer, stocks, prices)), Measure.PRICE, description.quantity)
+        return mixed_nest(assembly, tuple(map(Offer, stocks, prices)), Measure.PRICE, quantity, quick)
     areas = [round(breadth * length * 100) for breadth, length in boards.sizes]
-    return mixed_nest(assembly, tuple(map(Offer, stocks, areas)), Measure.AREA, description.quantity)
+    return mixed_nest(assembly, tuple(map(Offer, stocks, areas)), Measure.AREA, quantity, quick)
 
 
 def _fit(description: Description) -> Refit | None:
@@ -250,7 +289,7 @@ def _fit(description: Description) -> Refit | None:
         trial = _ring(description, Refit(sizes, sizes))
         if trial is None or trial.slant <= trial.apothem:
             return sys.maxsize  # a roof that does not close is no way to save a board
-        return _nested(description, _assemble(description, trial), stocks).cost
+        return _nested(description, in_parts(_spliced(description, _assemble(description, trial), stocks)), stocks).cost
 
     nominal = Sizes(shape.leaf_width, shape.wall_height, shape.slant)
     promised = needs(nominal, _nominal_stocks(description))

@@ -41,6 +41,11 @@ def summary(plan: Plan, everything: bool = False) -> Iterator[str]:
     cut = f", {held.count(True)} cut for spoiled leaves" if any(held) else ""
     yield (f"  boards    {_mix(plan)}, {plan.description.boards.spare} spare, "
            f"{_count(held.count(False), 'part')} held whole{cut}")
+    splices = [splice.length for leaf in plan.assembly.leaves for splice in leaf.splices]
+    if splices:
+        made = sum(bool(leaf.splices) for leaf in plan.assembly.leaves)
+        yield (f"  splices   {len(splices)} in {made} {'leaf' if made == 1 else 'leaves'} of a set, {f.feet(sum(splices))} "
+               "together, taped on both faces; their strength is not worked out")
     for need in plan.needs:
         kind = "foil" if need.foil else "strapping"
         yield f"  {kind:<9} {f.length_unit(need.roll_width)}: {f.feet(need.net)}{sets}, {_count(need.rolls, 'roll')}"

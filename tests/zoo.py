@@ -13,7 +13,7 @@ from packet.plan import Plan, make_plan
 
 def _project(units: str, walls: int, width: float, height: float, steep: float, trim: float, thickness: float,
              size: str, land: float, stock: str, *, hand: str = "right", printed: str = "inner",
-             paper: str = "", more: str = "") -> str:
+             paper: str = "", more: str = "", splice: bool = False) -> str:
     """The text of a project file; `steep` is slant over apothem, so that every one of them closes."""
     slant = round(steep * width / math.tan(math.pi / walls), 1)
     return f"""
@@ -22,7 +22,7 @@ units: {units}
 {f"paper: {paper}" if paper else ""}
 shelter: {{walls: {walls}, leaf_width: {width}, wall_height: {height}, slant: {slant}, tip_trim: {trim}}}
 doors: {{hand: {hand}, bottom_trim: {thickness}}}
-boards: {{size: {size}, thickness: {thickness}, printed_face: {printed}}}
+boards: {{size: {size}, thickness: {thickness}, printed_face: {printed}{", splice: yes" if splice else ""}}}
 tape: {{land: {land}, stock: {stock}}}
 {more}
 """
@@ -47,6 +47,7 @@ def zoo() -> dict[str, str]:
         "large": _project("in", 6, 48, 96, 1.15, 6, 3, "48 x 120", 3, "[6, 9, 12]", paper="tabloid"),
         "small": _project("mm", 6, 200, 350, 1.3, 40, 10, *metric, paper="a3"),
         "steep": _project("in", 4, 14, 30, 3.0, 3, 1, *inch),
+        "tall six": _project("in", 6, 24, 110, 1.155, 2.5, 1, "48 x 96", 2, "[4, 6]", splice=True),
         "low": _project("mm", 8, 450, 900, 1.02, 70, 25, *metric),
     }
 
@@ -159,8 +160,23 @@ def releasable_zoo() -> dict[str, str]:
     }
 
 
+def spliced_zoo() -> dict[str, str]:
+    """Project texts with leaves larger than a board, by name."""
+    return {
+        "tall six": zoo()["tall six"],
+        "tall roof metric": _project("mm", 6, 600, 2600, 2.6, 100, 40, "1200 x 2400", 50, "[50, 100, 150]", splice=True),
+        "tall four outer": _project("in", 4, 20, 100, 1.3, 3, 1, "48 x 96", 2, "[4, 6]", hand="left", printed="outer",
+                                    splice=True),
+        "tall screen": SCREEN.replace("1800", "2600").replace("thickness: 25", "thickness: 25, splice: yes, tool: saw"),
+        "long screen low": SCREEN.replace("leaf_width: 500, height: 1800", "leaf_width: 2600, height: 900").replace(
+            "thickness: 25", "thickness: 25, splice: yes"),
+        "large booth": BOOTH.replace("1000 x 1900", "1500 x 2800").replace("500 x 1900", "500 x 2800").replace(
+            "thickness: 25", "thickness: 25, splice: yes"),
+    }
+
+
 @cache
 def zoo_plan(name: str) -> Plan:
     """The plan of one of them, made once."""
-    text = (zoo() | plain_zoo() | releasable_zoo())[name]
+    text = (zoo() | plain_zoo() | releasable_zoo() | spliced_zoo())[name]
     return make_plan(describe(read_text(text, Path(f"{name}.yaml"))))

@@ -111,6 +111,25 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True)
+class Splice:
+    """A straight line on which two parts of one leaf are butted and taped on both faces, so that they stay one rigid
+    piece: from edge to edge of the hinged outline, in the leaf's frame, mm. `parts` are their marks."""
+
+    a: Point
+    b: Point
+    parts: tuple[str, str]
+
+    @property
+    def length(self) -> float:
+        """mm"""
+        return math.dist(self.a, self.b)
+
+    @property
+    def mark(self) -> str:
+        return "/".join(self.parts)
+
+
+@dataclass(frozen=True, slots=True)
 class Leaf:
     """One rigid piece.
 
@@ -133,6 +152,7 @@ class Leaf:
     open_pose: Pose
     holes: tuple[Hole, ...] = ()
     openings: tuple[Opening, ...] = ()
+    splices: tuple[Splice, ...] = ()
 
     def edge(self, name: str) -> tuple[Point, Point]:
         """The two ends of the hinged outline's edge of that name, in the outline's order."""

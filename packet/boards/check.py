@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from packet.assembly.records import Assembly, Point, polygon_area
+from packet.assembly.splicing import parts_of
 from packet.boards.records import Board
 
 SAME = 1e-3
@@ -29,6 +30,22 @@ def layout_faults(assembly: Assembly, boards: tuple[Board, ...], quantity: int =
     wanted = [f"{copy}-{leaf.mark}" if quantity > 1 else leaf.mark
               for copy in range(1, quantity + 1) for leaf in assembly.leaves]
     faults += [f"{mark} is on {placed.get(mark, 0)} boards" for mark in wanted if placed.get(mark, 0) != 1]
+    return tuple(faults)
+
+
+def splice_faults(assembly: Assembly) -> tuple[str, ...]:
+    """Every spliced leaf whose parts do not make it up, side by side and whole."""
+    from shapely import Polygon, unary_union
+
+    faults = []
+    for leaf in assembly.leaves:
+        if not leaf.splices:
+            continue
+        parts = parts_of(leaf)
+        whole, shapes = Polygon(leaf.hinged), [Polygon(part.hinged) for part in parts]
+        over = sum(shape.area for shape in shapes) - whole.area
+        if abs(over) > 1.0 or unary_union(shapes).symmetric_difference(whole).area > 1.0:
+            faults.append(f"the parts {', '.join(part.mark for part in parts)} do not make up leaf {leaf.mark}")
     return tuple(faults)
 
 

@@ -44,8 +44,10 @@ Ways = list[list[tuple[Oriented, int]]]
 """For each size of blank its ways to lie on a board, none where it is too large for it."""
 
 
-def mixed_nest(assembly: Assembly, offers: tuple[Offer, ...], measure: Measure, quantity: int = 1) -> Nest:
-    """The layout of so many shelters with the least cost, then the fewest boards. Raises DoesNotFit."""
+def mixed_nest(assembly: Assembly, offers: tuple[Offer, ...], measure: Measure, quantity: int = 1, quick: bool = False
+               ) -> Nest:
+    """The layout of so many shelters with the least cost, then the fewest boards. Raises DoesNotFit.
+    A `quick` one is left as the heuristic finds it, for comparing many."""
     sizes, demands = grouped(assembly, quantity)
     for group in sizes:
         if not any(takes(offer.stock, group[0]) for offer in offers):
@@ -63,7 +65,7 @@ def mixed_nest(assembly: Assembly, offers: tuple[Offer, ...], measure: Measure, 
         best = min((found for found in (best, *filled) if found is not None), key=lambda found: worth(found, offers),
                    default=None)
     proof = Proof.BOUND if best is not None and worth(best, offers)[0] == bound else Proof.NONE
-    if proof is Proof.NONE:
+    if proof is Proof.NONE and not quick:
         exact = least_cost(demands, offers, SECONDS)
         if exact is not None:
             best = _better(best, exact, offers)

@@ -120,14 +120,15 @@ def takes(stock: Stock, blank: Blank) -> bool:
             and max(blank.width, blank.height) <= max(stock.length, stock.breadth) + SLACK)
 
 
-def nest(assembly: Assembly, stock: Stock, quantity: int = 1) -> Nest:
-    """The layout of so many shelters with the fewest boards, then the most left whole on the last. Raises DoesNotFit."""
+def nest(assembly: Assembly, stock: Stock, quantity: int = 1, quick: bool = False) -> Nest:
+    """The layout of so many shelters with the fewest boards, then the most left whole on the last. Raises DoesNotFit.
+    A `quick` one is left as the heuristic finds it, for comparing many."""
     sizes, demands = grouped(assembly, quantity)
     ways = [ways_of(number, group[0], stock) for number, group in enumerate(sizes)]
     bound = area_bound(demands, ways, stock)
     best = heuristic(demands, ways, stock, bound)
     proof = Proof.BOUND if len(best) == bound else Proof.NONE
-    if proof is Proof.NONE:
+    if proof is Proof.NONE and not quick:
         exact = fewest_boards(demands, stock.length, stock.breadth, stock.kerf, SECONDS)
         if exact is not None:
             bound = max(bound, exact.bound)

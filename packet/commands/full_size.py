@@ -56,7 +56,7 @@ def _parts(plan: Plan, text: str) -> tuple[str, ...]:
     boards = [board.mark for board in plan.boards]
     if wanted == "all boards":
         return tuple(f"board {mark}" for mark in boards)
-    leaves = {leaf.mark.lower(): leaf.mark for leaf in plan.assembly.leaves}
+    leaves = {leaf.mark.lower(): leaf.mark for leaf in (*plan.assembly.leaves, *plan.parts.leaves)}
     if wanted in leaves:
         return (leaves[wanted],)
     number = wanted.removeprefix("board").strip()

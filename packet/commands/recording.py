@@ -91,6 +91,7 @@ def done(
 
     Example: packet done hut.yaml fold:A --set 2
     """
+    from packet.description.decided import part_mark
     from packet.ledger.entries import Done, Item, Piece, State
     from packet.work.mending import whole_work
 
@@ -101,9 +102,14 @@ def done(
     board_of = {piece.mark: board.mark for board in plan.boards for piece in board.pieces}
     items: list[Item] = []
     actual = _sizes(plan, width, height)
+    parts_of: dict[str, list[str]] = {}  # a leaf that is made of parts stands for all of them
+    for board in plan.boards:
+        for piece in board.pieces:
+            parts_of.setdefault(part_mark(plan.owners[piece.leaf], piece.copy), []).append(piece.mark)
     for name in what:
-        if name in board_of:
-            items.append(Piece(name, State(state), board_of[name], page.strip().upper(), actual))
+        if name in board_of or name in parts_of:
+            items += [Piece(one, State(state), board_of[one], page.strip().upper(), actual)
+                      for one in sorted(parts_of.get(name, [name]))]
         elif name in work:
             _check_set(name, of_set, plan.description.quantity, work[name].each_set)
             items.append(Done(name, str(work[name].station), minutes, quantity, hands, of_set or 0))

@@ -56,9 +56,11 @@ def miscut(
     leaf, copy = _leaf(plan, mark)
     damage = _damage(plan, leaf, height, width, short, out_of_square, hole, wrong_hand, lost)
     words, on_paper = Words(plan.form), Words(plan.form, plan.description.language)
-    state = pieces(ledger, (part_mark(name, copy) for name in plan.assembly.by_mark))
-    taped = tuple(name.removeprefix(f"{copy}-") for name, piece in state.items()
-                  if piece and piece.state in (State.SEALED, State.BONDED))
+    state = pieces(ledger, (part_mark(name, copy) for name in plan.parts.by_mark))
+    # Where a part of a leaf is bonded, its leaf is.
+    taped = tuple(dict.fromkeys(
+        name for mark, piece in state.items() if piece and piece.state in (State.SEALED, State.BONDED)
+        for name in (mark.removeprefix(f"{copy}-"), plan.owners[mark.removeprefix(f"{copy}-")])))
     case = Case(plan, leaf, damage, told(on_paper, damage), taped, copy)
     found = answers(case)
     if take is not None:
@@ -136,14 +138,20 @@ def _leaf(plan: Plan, text: str) -> tuple[Leaf, int]:
 
     sets = plan.description.quantity
     copies = range(1, sets + 1) if sets > 1 else (0,)
-    leaves = {part_mark(leaf.mark, copy).lower(): (leaf, copy) for leaf in plan.assembly.leaves for copy in copies}
+    leaves = {part_mark(leaf.mark, copy).lower(): (leaf, copy) for leaf in plan.parts.leaves for copy in copies}
     wanted = text.strip().lower()
-    alone = next((leaf.mark for leaf in plan.assembly.leaves if leaf.mark.lower() == wanted), "")
+    alone = next((leaf.mark for leaf in plan.parts.leaves if leaf.mark.lower() == wanted), "")
     if alone and sets > 1:
         refuse(f"leaf {text!r}: the order is for {sets} sets, and each has this leaf (limit: {part_mark(alone, 1)} to "
                f"{part_mark(alone, sets)}). Write the mark with its set, as it stands on the piece.")
+    whole, copy = next(((leaf.mark, copy) for leaf in plan.assembly.leaves if leaf.splices for copy in copies
+                        if wanted in (leaf.mark.lower(), part_mark(leaf.mark, copy).lower())), ("", 0))
+    if whole:
+        parts = ", ".join(part_mark(mark, copy) for mark, leaf in plan.owners.items() if leaf == whole)
+        refuse(f"leaf {text!r}: it is made of parts, and a part is cut anew alone (limit: {parts}). "
+               "Write the mark of the part that is spoiled; where it is joined already, cut it out along the splice.")
     if wanted not in leaves:
-        limit = ", ".join(part_mark(mark, copies[0]) for mark in plan.assembly.by_mark)
+        limit = ", ".join(part_mark(mark, copies[0]) for mark in plan.parts.by_mark)
         more = f", and so on to set {sets}" if sets > 1 else ""
         refuse(f"leaf {text!r}: there is no leaf of this mark (limit: {limit}{more}). Write the mark as it stands on the "
                "marking sheet.")

@@ -247,6 +247,7 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
             kerf=kerf,
             spare=boards.spare,
             edge_trim=boards.edge_trim,
+            splice=boards.splice,
             measured=tuple(MeasuredBoard(**dict(board), mark=str(number)) for number, board in enumerate(boards.measured, 1)),
             also=tuple(OtherSize(*one.size, one.price) for one in boards.also),
             alternates=tuple(Alternate(*one.size, one.thickness, one.price, one.density) for one in boards.alternates),

@@ -165,6 +165,9 @@ class Boards(Section):
     """Boards to buy beyond those that are cut."""
     edge_trim: Annotated[float, Length(("0", "6"), ("0", "150"), ("0", "0"))]
     """How much is cut off each edge of a board that came damaged or out of square."""
+    splice: Annotated[bool, Flag(("no", "no"))]
+    """Whether a leaf larger than a board may be made of parts, butted and taped on both faces: a line weaker than whole
+    board, whose strength is not worked out."""
     measured: Annotated[
         tuple[Measured, ...], Listed(100, ((), ()), "- {length: 95-7/8, breadth: 48}", empty_allowed=True)
     ]

@@ -140,6 +140,7 @@ class Boards:
     kerf: float
     spare: int
     edge_trim: float
+    splice: bool
     measured: tuple[MeasuredBoard, ...]
     alternates: tuple[Alternate, ...]
     also: tuple[OtherSize, ...] = ()

@@ -13,6 +13,7 @@ from typing import Any
 
 from packet.assembly.mended import corner_of, moved_in
 from packet.assembly.records import Leaf, LeafKind
+from packet.assembly.splicing import datum_edge
 from packet.boards.check import congruent
 from packet.boards.held import HeldBlank, can_become
 from packet.boards.mended import new_board, recut, same_blank
@@ -89,7 +90,7 @@ class Case:
         """Under what mark, and as which leaf's spare, the piece is kept where it was only cut as the other hand."""
         other, shape = turned(self.leaf), ""
         if self.damage == Damage(wrong_hand=True) and self.leaf.mark not in self.done:
-            shape = next((leaf.mark for leaf in self.plan.assembly.leaves
+            shape = next((leaf.mark for leaf in self.plan.parts.leaves
                           if leaf.hand is not self.leaf.hand and congruent(leaf.hinged, other)), "")
         return {"keeps": f"{self.leaf.mark}-W{self.number}" if shape else "", "shape": shape}
 
@@ -98,7 +99,8 @@ class Case:
         """mm of strips on the leaf as it is; 0 while it bears none."""
         if self.leaf.mark not in self.done:
             return 0.0
-        return sum(strip.length * len(strip.tapes) for strip in self.plan.strips if self.leaf.mark in strip.leaves)
+        whole = self.plan.owners[self.leaf.mark]
+        return sum(strip.length * len(strip.tapes) for strip in self.plan.strips if whole in strip.leaves)
 
     def minutes(self, cuts: int, length: float, pieces: int = 1) -> float:
         """Snapping and cutting so many lines and handling so many pieces, at the project's rates."""
@@ -136,7 +138,7 @@ def _use(case: Case) -> Answer:
         return Answer(Remedy.USE, "beyond", {"limit": limit})
     edge, gap = own
     trimmed = "tip" in case.leaf.edges or case.leaf.door
-    from_edge = "eave" if trimmed else ""
+    from_edge = datum_edge(case.leaf) if trimmed else ""
     height = max(y for _, y in needed(case.leaf)) - min(y for _, y in needed(case.leaf))
     return Answer(Remedy.USE, values={"limit": limit, "datum": from_edge, "height": height, "gap": gap, "edge": edge},
                   minutes=case.minutes(0, 0.0), effects=(Effect("free_gap", case.mark, 0.0, gap),) if gap else (),
@@ -149,7 +151,7 @@ def _slot(case: Case) -> Answer:
     if good is None:
         return Answer(Remedy.SLOT, "lost")
     best: tuple[float, int, Leaf, str] | None = None
-    for place, other in enumerate(case.plan.assembly.leaves):
+    for place, other in enumerate(case.plan.parts.leaves):
         if other.mark == case.leaf.mark or not same_blank(other, case.leaf) or other.mark in case.done:
             continue
         if case.leaf.door and not other.door and _is_trimmed(case):
@@ -164,7 +166,8 @@ def _slot(case: Case) -> Answer:
     across = max(abs(x) for x, _ in other.hinged) - min(abs(x) for x, _ in other.hinged)
     slot = part_mark(other.mark, case.copy)
     return Answer(
-        Remedy.SLOT, values={"slot": slot, "door": other.door, "height": trim, "gap": gap, "edge": edge},
+        Remedy.SLOT, values={"slot": slot, "door": other.door, "datum": datum_edge(other) or "top", "height": trim,
+                             "gap": gap, "edge": edge},
         cuts=int(other.door), lines=across if other.door else 0.0, minutes=case.minutes(int(other.door), across, 2),
         effects=(Effect("free_gap", slot, 0.0, gap),) if gap else (),
         decision=case.decide(Remedy.SLOT, slot=other.mark, gap=gap, edge=edge))
@@ -204,7 +207,7 @@ def _free_edges(plan: Plan, leaf: Leaf) -> Iterator[str]:
 
 def _spare(case: Case) -> Answer:
     for mark, shape in case.plan.mended.spares:
-        if congruent(case.plan.assembly.by_mark[shape].hinged, case.leaf.hinged):
+        if congruent(case.plan.parts.by_mark[shape].hinged, case.leaf.hinged):
             kept = case.kept()
             return Answer(Remedy.SPARE, values={"spare": mark, **kept}, minutes=case.minutes(0, 0.0), tape=case.tape,
                           decision=case.decide(Remedy.SPARE, source=mark, **kept))
@@ -228,7 +231,7 @@ def _blank(case: Case) -> Answer:
 
 def _count(case: Case, blank: HeldBlank) -> int:
     """How many leaves of this shape the blank can become."""
-    return max((one.total for one in can_become(blank, case.plan.assembly.leaves) if case.leaf.mark in one.leaves), default=0)
+    return max((one.total for one in can_become(blank, case.plan.parts.leaves) if case.leaf.mark in one.leaves), default=0)
 
 
 def _new(case: Case, blank: HeldBlank, remedy: Remedy) -> Answer | None:
@@ -250,6 +253,8 @@ def _packer(case: Case) -> Answer:
     values = {"edge": loss.edge, "by": loss.by, "least": repair.least_packer, "most": repair.packer}
     if loss.edge in ("mid", "tip"):
         return Answer(Remedy.PACKER, f"packer_{loss.edge}", values)
+    if loss.edge.startswith("splice"):
+        return Answer(Remedy.PACKER, "packer_splice", values)
     if loss.tapers:
         return Answer(Remedy.PACKER, "packer_tapers", values)
     if not repair.least_packer - STEP <= loss.by <= repair.packer + STEP:
@@ -270,6 +275,8 @@ def _mates(case: Case, remedy: Remedy) -> tuple[str, tuple[Leaf, ...], float] | 
         return "no_ring"
     if case.copy:
         return "other_sets"
+    if case.leaf.mark not in plan.assembly.by_mark:
+        return "no_set"
     walls, roofs = plan.assembly.of_kind(LeafKind.WALL), plan.assembly.of_kind(LeafKind.ROOF)
     if loss.edge in ("corner", "hip"):
         by = loss.by if loss.edge == "corner" else dict(loss.beside)["eave"]

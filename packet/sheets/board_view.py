@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import product
 
 from packet.assembly.records import Leaf, LeafKind, polygon_area
@@ -84,7 +84,7 @@ class _Picture:
 
     def drawn(self) -> Drawing:
         ground = [mark for held in self.board.held for mark in hatch(self.view.points(held), 4.0)]
-        left = [blank for blank in blanks_left(self.plan.boards, self.plan.assembly.leaves)
+        left = [blank for blank in blanks_left(self.plan.boards, self.plan.parts.leaves)
                 if blank.board == self.board.mark]
         for blank in left:
             if blank.held:
@@ -121,7 +121,7 @@ class _Picture:
         return (*ground, *lines, *arrows, rectangle(rect, HEAVY), *datum_corner(rect[:2], size=5.0), *self.words)
 
     def _leaf(self, piece: Piece) -> Leaf:
-        return self.plan.assembly.by_mark[piece.leaf]
+        return self.plan.parts.by_mark[piece.leaf]
 
     def _text(self, key: str, **values: object) -> str:
         return self.kit.words.text(f"marking.{key}", **values)
@@ -203,7 +203,9 @@ class _Picture:
         edges = named_edges(piece, leaf)
         polygon = _counter_clockwise(self.view.points(piece.outline))
         middle = self.view.point(_centre(piece.outline))
-        for name in _WORDS[leaf.kind] if "mid" in edges else edges:
+        for name in (*_WORDS[leaf.kind], *_splices(edges)) if "mid" in edges else edges:
+            if name not in edges:
+                continue  # a part has only some of its leaf's edges
             a, b = self.view.points(edges[name])
             upright = abs(a[0] - b[0]) < 1e-6
             label = Label.of([(self._text("edge", name=name), FINE)], self.lettering, upright)
@@ -297,6 +299,10 @@ class _Picture:
             if centre is not None:
                 self._put(label, centre)
                 return
+
+
+def _splices(edges: Iterable[str]) -> tuple[str, ...]:
+    return tuple(name for name in edges if name.startswith("splice"))
 
 
 def _notes(text: str, along: float, deep: float, kit: Kit, upright: bool) -> Iterator[Label]:

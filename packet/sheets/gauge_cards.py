@@ -64,7 +64,7 @@ class _Cards:
 
     def _tips(self) -> Iterator[Card]:
         """The triangle that is cut off a roof leaf; turned over it serves the other hand."""
-        trims = [found for board in self._plan.boards if (found := tip_trims(self._plan.assembly, board))]
+        trims = [found for board in self._plan.boards if (found := tip_trims(self._plan.parts, board))]
         for along, short in sorted({(round(trim.along_mid, 3), round(trim.short_edge, 3)) for trim in trims}):
             triangle: tuple[Point, ...] = ((0.0, 0.0), (short, 0.0), (0.0, along))
             marks = (

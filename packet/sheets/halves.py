@@ -12,7 +12,7 @@ from packet.drawing.flow import paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, NUMBER, Style
 from packet.drawing.marks import Drawing, Line, Mark, Path, Text, Viewport
 from packet.drawing.page import Sheet
-from packet.drawing.pens import LEADER, VISIBLE
+from packet.drawing.pens import LEADER, NARROW, VISIBLE
 from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import circled
 from packet.drawing.table import Column, spread, table
@@ -52,9 +52,12 @@ def _pages(plan: Plan, kit: Kit, half: str, number: int) -> list[Sheet]:
     listed = table((0.0, 0.0), columns, _rows(plan, kit, half, order, numbers), kit.words.texts("halves.header"),
                    kit.lettering)
     hands = _hands(plan, half)
-    if hands:
-        line = paragraph((0.0, 0.0), kit.room.width, kit.words.text("halves.hands", hands=hands), BODY, kit.lettering)
-        listed = stack((0.0, 0.0), (line, listed), 2.5)
+    said = [kit.words.text("halves.hands", hands=hands)] if hands else []
+    if any(leaf.splices for leaf in plan.assembly.leaves if leaf.half == half):
+        said.append(kit.words.text("halves.splices", sheet=sheet_number("splice")))
+    if said:
+        lines = [paragraph((0.0, 0.0), kit.room.width, line, BODY, kit.lettering) for line in said]
+        listed = stack((0.0, 0.0), (*lines, listed), 2.5)
     foot, above = kit.room.cut_bottom(listed.height, gap=5.0)
     try:
         return [_page(plan, kit, half, number, above, numbers, listed.moved(foot.top_left).marks)]
@@ -149,6 +152,8 @@ def _laid_out(
     scale = pick_scale(kit.system, (rect[2] - rect[0], rect[3] - rect[1]), space.size)
     view = View.centred(scale, rect, space.rect)
     marks: list[Mark] = [Path(view.points(leaf.outline), VISIBLE) for leaf in laid]
+    lines = {leaf.mark: _splices(plan.assembly.by_mark[leaf.mark], leaf, view) for leaf in laid}
+    marks += [Line(a, b, NARROW) for found in lines.values() for a, b in found]
     taken: list[Point] = []
     by_mark = {leaf.mark: leaf for leaf in laid}
     for seam in plan.assembly.seams:
@@ -158,7 +163,7 @@ def _laid_out(
                 taken.append(spot)
                 marks += [Line(here, spot, LEADER), *circled(spot, numbers[seam.mark], kit.lettering, _RADIUS, FINE_BOLD)]
     for leaf in laid:
-        marks += _named(plan.assembly.by_mark[leaf.mark], view.points(leaf.finished), taken, kit)
+        marks += _named(plan.assembly.by_mark[leaf.mark], view.points(leaf.finished), taken, lines[leaf.mark], kit)
     return tuple(marks), scale, Viewport((*view.point(rect[:2]), *view.point(rect[2:])), scale.ratio, "half")
 
 
@@ -192,12 +197,28 @@ def _spot(a: Point, b: Point, taken: list[Point]) -> tuple[Point, Point]:
     raise LayoutError("the hinges of a half lie too close for their numbers at this scale")
 
 
-def _named(leaf: Leaf, ring: tuple[Point, ...], taken: list[Point], kit: Kit) -> Drawing:
-    """The leaf's mark, and below it its hand and whether it is a door, as large as stands clear of edges and numbers."""
+def _splices(leaf: Leaf, laid: LaidLeaf, view: View) -> list[tuple[Point, Point]]:
+    """Where the leaf's splices lie on paper: each of their ends is on an edge."""
+    def place(point: Point) -> Point:
+        for name in leaf.edges:
+            a, b = leaf.edge(name)
+            share = math.dist(a, point) / math.dist(a, b)
+            if math.dist((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])), point) < 1e-3:
+                (ax, ay), (bx, by) = laid.edge(name)
+                return view.point((ax + share * (bx - ax), ay + share * (by - ay)))
+        raise LookupError(f"a splice of leaf {leaf.mark} does not end on its edges")
+
+    return [(place(splice.a), place(splice.b)) for splice in leaf.splices]
+
+
+def _named(leaf: Leaf, ring: tuple[Point, ...], taken: list[Point], joints: list[tuple[Point, Point]], kit: Kit) -> Drawing:
+    """The leaf's mark, and below it its hand and whether it is a door, as large as stands clear of edges, splices and
+    numbers."""
     import shapely
 
     clear = shapely.Polygon(ring).buffer(-0.7).difference(
-        shapely.union_all([shapely.Point(p).buffer(_RADIUS + 0.4) for p in taken]))
+        shapely.union_all([*(shapely.Point(p).buffer(_RADIUS + 0.4) for p in taken),
+                           *(shapely.LineString(line).buffer(0.5) for line in joints)]))
     low, high = min(y for _, y in ring), max(y for _, y in ring)
     words = [kit.words.text(f"halves.hand.{leaf.hand}")] if len(ring) == 4 and leaf.mark.endswith("R") else []
     words += [kit.words.text("halves.door")] if leaf.door else []

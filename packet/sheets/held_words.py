@@ -10,13 +10,13 @@ from packet.sheets.kit import Kit
 
 def becoming(plan: Plan, kit: Kit, blank: HeldBlank) -> tuple[str, ...]:
     """`2 wall leaves`, `2 + 2 roof leaves`: one of these, as the crew says it; the shape with the most leaves first."""
-    found = sorted(can_become(blank, plan.assembly.leaves), key=lambda one: (list(LeafKind).index(one.kind), -one.total))
+    found = sorted(can_become(blank, plan.parts.leaves), key=lambda one: (list(LeafKind).index(one.kind), -one.total))
     return tuple(_one(plan, kit, one) for one in found)
 
 
 def _one(plan: Plan, kit: Kit, one: Becomes) -> str:
     """By its kind where a kind has one shape, else by the mark of a leaf of that shape."""
-    alike = len(one.leaves) == len(plan.assembly.of_kind(one.kind))
+    alike = plan.parts is plan.assembly and len(one.leaves) == len(plan.assembly.of_kind(one.kind))
     roofed = bool(plan.assembly.of_kind(LeafKind.ROOF))
     both = [count for _, count in one.counts if count]
     counts = both or [one.more]

@@ -162,6 +162,7 @@ def input_values(plan: Plan, kit: Kit) -> dict[str, str]:
         "boards.size": form.size(boards.breadth, boards.length), "boards.thickness": form.length_unit(boards.thickness),
         "boards.printed_face": words.name(boards.printed_face), "boards.tool": words.name(boards.tool),
         "boards.kerf": form.length_unit(boards.kerf), "boards.edge_trim": form.length_unit(boards.edge_trim),
+        "boards.splice": words.text(f"cover.inputs.is_{'yes' if boards.splice else 'no'}"),
         **({"boards.quantity": str(given.quantity)} if given.quantity > 1 else {}),
         "boards.spare": str(boards.spare), "boards.measured": str(len(boards.measured)),
         "boards.also": ", ".join(form.size(*size) for size in boards.sizes[1:]) or words.text("cover.inputs.is_no"),

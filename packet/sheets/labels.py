@@ -32,7 +32,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """A grid of labels to the paper, set by set in the order of the leaves; the last page is filled up with blank ones."""
     across, down = (int(size / least) for size, least in zip(kit.room.size, LEAST, strict=True))
     sets = range(1, plan.description.quantity + 1) if plan.description.quantity > 1 else (0,)
-    leaves: list[Part | None] = [*((leaf, copy) for copy in sets for leaf in plan.assembly.leaves), *(None,) * SPARES]
+    leaves: list[Part | None] = [*((leaf, copy) for copy in sets for leaf in plan.parts.leaves), *(None,) * SPARES]
     each = across * down
     leaves += [None] * (-len(leaves) % each)
     return tuple(_page(plan, kit, leaves[at:at + each], across, down, page)
@@ -74,8 +74,9 @@ def _label(plan: Plan, kit: Kit, part: Part | None, room: Room) -> Drawing:
     leaf, copy = part
     marks.append(_set(part_mark(leaf.mark, copy), (text.left, text.top - 9.0), text.width - 2.0, kit, TITLE, HEAD, NUMBER,
                       BODY_BOLD))
-    values = {"roof": leaf.kind is LeafKind.ROOF, "hand": leaf.hand, "door": leaf.door, "has": known,
-              "face": leaf.marked_face, "half": leaf.half, "layer": plan.pack.flats[leaf.mark].layer}
+    whole = plan.assembly.by_mark[plan.owners[leaf.mark]]
+    values = {"roof": leaf.kind is LeafKind.ROOF, "hand": leaf.hand, "door": whole.door, "has": known,
+              "face": leaf.marked_face, "half": leaf.half, "layer": plan.pack.flats[whole.mark].layer}
     for y, key in lines:
         marks.append(_set(words.text(f"stations.labels.{key}", **values), (text.left, y), text.width, kit,
                           BODY_BOLD if key == "face" else BODY, FINE))

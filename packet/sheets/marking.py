@@ -37,7 +37,7 @@ def _sheets(plan: Plan, kit: Kit, run: Alike) -> tuple[Sheet, ...]:
     Raises LayoutError where no standard scale leaves room for the words.
     """
     words, board = kit.words, run.first
-    trims = tip_trims(plan.assembly, board)
+    trims = tip_trims(plan.parts, board)
     lines = tuple(_instructions(plan, kit, run))
     which = {"boards": run.marks, "count": len(plan.boards), "several": len(run.boards) > 1}
     page = compose(plan, kit, run, lines, tuple(_short(plan, kit, run)), trims)
@@ -50,7 +50,7 @@ def _sheets(plan: Plan, kit: Kit, run: Alike) -> tuple[Sheet, ...]:
         kind=words.text("marking.kind"),
         marks=page.marks,
         subtitle=subtitle,
-        subject=_subject(kit, run),
+        subject=_subject(plan, kit, run),
         scale_label=page.scale.label,
         viewports=page.viewports,
     )
@@ -59,7 +59,7 @@ def _sheets(plan: Plan, kit: Kit, run: Alike) -> tuple[Sheet, ...]:
     return (drawing, *(
         Sheet(number=number_of(run.number, count), station=Station.C.word,
               title=words.text("marking.table_title", **which),
-              kind=words.text("marking.table_kind"), marks=marks, subject=_subject(kit, run), viewports=viewports,
+              kind=words.text("marking.table_kind"), marks=marks, subject=_subject(plan, kit, run), viewports=viewports,
               subtitle=words.text("marking.table_subtitle", sheet=number_of(run.number)))
         for count, (marks, viewports) in enumerate(table_pages(kit, board, lines, trims, page.left), 2)))
 
@@ -94,11 +94,13 @@ def _instructions(plan: Plan, kit: Kit, run: Alike) -> Iterator[tuple[str, str]]
 
 
 def _checks(plan: Plan, kit: Kit, board: Board) -> str:
-    found = check_diagonals(plan.assembly, board)
+    found = check_diagonals(plan.parts, board)
     text, form = kit.words.text, kit.form
     figures = {form.length(check.length) for check in found.leaves}
     kinds = [check.kind for check in found.leaves]
-    if len(figures) == 1:
+    if plan.parts is not plan.assembly:
+        parts = [text("marking.check.some", leaves=" ".join(check.leaves), length=check.length) for check in found.leaves]
+    elif len(figures) == 1:
         roofed = LeafKind.ROOF in {leaf.kind for leaf in plan.assembly.leaves}
         name = str(kinds[0]) if roofed and len(kinds) == 1 else "leaf"
         parts = [text(f"marking.check.{name}", length=found.leaves[0].length)]
@@ -121,14 +123,18 @@ def _order(kit: Kit, board: Board) -> Iterator[str]:
 
 def _leaves(plan: Plan, kit: Kit, board: Board) -> str:
     """`4 wall leaves, 2 roof leaves`; `6 leaves` where nothing has a roof."""
-    if not plan.assembly.of_kind(LeafKind.ROOF):
+    if not plan.assembly.of_kind(LeafKind.ROOF) and plan.parts is plan.assembly:
         return kit.words.text("marking.leaves", count=len(board.pieces))
+    if any(plan.owners[piece.leaf] != piece.leaf for piece in board.pieces):
+        return kit.words.text("marking.pieces", count=len(board.pieces))
     counts = Counter(plan.assembly.by_mark[piece.leaf].kind for piece in board.pieces)
     return ", ".join(kit.words.text(f"marking.{kind}_leaves", count=counts[kind]) for kind in LeafKind if counts[kind])
 
 
-def _subject(kit: Kit, run: Alike) -> str:
+def _subject(plan: Plan, kit: Kit, run: Alike) -> str:
     """The marks of the leaves where they fit the title block, else how many there are."""
     pieces = run.first.pieces
     found = " ".join(piece.mark if len(run.boards) == 1 else piece.leaf for piece in pieces)
+    if len(found) > SUBJECT_LENGTH and plan.parts is not plan.assembly:
+        return kit.words.text("marking.subject_pieces", count=len(pieces))
     return found if len(found) <= SUBJECT_LENGTH else kit.words.text("marking.subject", count=len(pieces))

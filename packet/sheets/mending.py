@@ -8,6 +8,7 @@ from typing import Any
 
 from packet.assembly.mended import edge_moved
 from packet.assembly.records import Leaf, LeafKind
+from packet.assembly.splicing import datum_edge
 from packet.boards.alike import Alike
 from packet.boards.marks import tip_trims
 from packet.boards.mended import Recut
@@ -57,7 +58,7 @@ def _anew(plan: Plan, kit: Kit, one: Decision, recut: Recut) -> Sheet:
     """The blank as a board of its own: its lines in order, what is left over, what is held."""
     words, limits, blank = kit.words, plan.description.limits, recut.blank
     where = words.text("mending.held" if one.remedy is Remedy.BLANK else "mending.whole", blank=blank.mark, board=blank.board)
-    leaf = plan.assembly.by_mark[one.leaf]
+    leaf = plan.parts.by_mark[one.leaf]
     spares = (replace(leaf, mark=recut.spare),) if recut.spare else ()
     # The board's own view knows its leaves and blanks by the plan: one in which this blank is all there is.
     alone = replace(plan, boards=(recut.board,),
@@ -67,7 +68,7 @@ def _anew(plan: Plan, kit: Kit, one: Decision, recut: Recut) -> Sheet:
              (words.text("mending.lines.snap"), words.text("mending.lines.snap_do", limit=limits.mark)),
              (words.text("mending.lines.cut"), words.text("mending.lines.cut_do", spare=recut.spare)),
              (words.text("mending.lines.aside"), words.text("mending.lines.aside_do", mark=one.mark, keeps=one.keeps)))
-    page = compose(alone, kit, Alike(one.number, (recut.board,)), lines, (), tip_trims(alone.assembly, recut.board))
+    page = compose(alone, kit, Alike(one.number, (recut.board,)), lines, (), tip_trims(alone.parts, recut.board))
     does = words.text(f"mending.short.{one.remedy}", where=where)
     return _sheet(kit, one, words.text("mending.blank_title", number=one.number, mark=one.mark), does, page.marks,
                   scale_label=page.scale.label, viewports=page.viewports)
@@ -76,7 +77,7 @@ def _anew(plan: Plan, kit: Kit, one: Decision, recut: Recut) -> Sheet:
 def _card(plan: Plan, kit: Kit, one: Decision) -> Sheet:
     """What to do, step by step, beside a picture of the leaf."""
     words = kit.words
-    leaf = plan.assembly.by_mark[one.slot or one.leaf]
+    leaf = plan.parts.by_mark[one.slot or one.leaf]
     values = _values(plan, kit, one, leaf)
     key = "use_gap" if one.remedy is Remedy.USE and one.gap else str(one.remedy)
     does = words.text(f"mending.short.{key}", slot=one.place, source=one.source, edge=one.edge)
@@ -99,7 +100,7 @@ def _values(plan: Plan, kit: Kit, one: Decision, leaf: Leaf) -> dict[str, Any]:
     ys = [y for _, y in leaf.outline]
     return {
         "mark": one.mark, "slot": one.place, "source": one.source, "edge": one.edge, "amount": one.amount, "gap": one.gap,
-        "trimmed": one.trimmed, "keeps": one.keeps,
+        "trimmed": one.trimmed, "keeps": one.keeps, "datum": datum_edge(leaf),
         "door": leaf.door, "roof": leaf.kind is LeafKind.ROOF, "height": max(ys) - min(ys),
         "hours": kit.form.plain(plan.description.repair.glue_hold),
         "length": math.dist(*leaf.edge(one.edge)) if one.edge in leaf.edges else 0.0}

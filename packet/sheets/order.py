@@ -8,7 +8,7 @@ from packet.boards.supply import Supply
 from packet.description.buying_values import amount
 from packet.description.resolved import Description
 from packet.drawing.flow import Block, bullets, paragraph, stack
-from packet.drawing.lettering import BODY, BODY_BOLD, LARGE, NUMBER, Style
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, LARGE, NUMBER, Style
 from packet.drawing.marks import Anchor, Drawing, Line, Mark, Path, Text
 from packet.drawing.page import Sheet
 from packet.drawing.pens import TABLE
@@ -198,13 +198,19 @@ def _bare(form: Format, mm: float) -> str:
 
 
 def _fitted(header: list[str], rows: list[list[str]], width: float, kit: Kit) -> list[Column]:
-    """Columns as wide as their longest text asks, what is left shared out; the first is set left."""
-    needed = [max(kit.lettering.width(text.strip("*"), BODY_BOLD) for text in column) + 2 * PAD
-              for column in zip(header, *rows, strict=True)]
-    # Where all of it is too wide, the rolls' own names take two lines.
-    needed[0] -= max(0.0, sum(needed) - width)
-    spare = max(0.0, width - sum(needed)) / len(needed)
-    return [Column(need + spare, "right" if index else "left", BODY) for index, need in enumerate(needed)]
+    """Columns as wide as their longest text asks, what is left shared out; the first is set left. Where they are too many
+    for the page they are set smaller."""
+    for style in (BODY, FINE):
+        bold = Style(style.height, True)
+        needed = [max(kit.lettering.width(text.strip("*"), bold) for text in column) + 2 * PAD
+                  for column in zip(header, *rows, strict=True)]
+        over = sum(needed) - width
+        if over <= needed[0] / 2:
+            # Where all of it is too wide, the rolls' own names take two lines.
+            needed[0] -= max(0.0, over)
+            spare = max(0.0, -over) / len(needed)
+            return [Column(need + spare, "right" if index else "left", style) for index, need in enumerate(needed)]
+    raise LayoutError(f"the take-off is wider than {kit.paper.name}; use larger paper")
 
 
 def _paragraphs(plan: Plan, kit: Kit) -> Iterator[tuple[str, tuple[str, ...]]]:

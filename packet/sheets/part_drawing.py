@@ -40,8 +40,9 @@ class PartDrawing:
 
 def part_named(plan: Plan, kit: Kit, name: str) -> PartDrawing:
     """The drawing of a leaf (`A3`) or a board (`board 4`). Raises LookupError for a mark that is neither."""
-    if name in plan.assembly.by_mark:
-        return leaf_drawing(plan, kit, plan.assembly.by_mark[name])
+    leaf = plan.assembly.by_mark.get(name) or plan.parts.by_mark.get(name)
+    if leaf is not None:
+        return leaf_drawing(plan, kit, leaf)
     board = next((b for b in plan.boards if name == f"board {b.mark}"), None)
     if board is None:
         raise LookupError(f"no leaf or board is called {name!r}")
@@ -58,6 +59,9 @@ def leaf_drawing(plan: Plan, kit: Kit, leaf: Leaf) -> PartDrawing:
     for name, (a, b) in zip(leaf.edges, _sides(leaf.outline), strict=True):
         text = kit.words.text("full_size.edge", name=name, length=math.dist(a, b))
         marks += _along(a, b, text, kit, polygon_area(leaf.outline) > 0)
+    for splice in leaf.splices:
+        said = kit.words.text("full_size.splice", parts=splice.parts)
+        marks += [Line(splice.a, splice.b, CUT), *_along(splice.a, splice.b, said, kit, inside_left=True)]
     for hole in leaf.holes:
         said = kit.words.text("full_size.hole", size=hole.diameter, across=abs(hole.x), up=hole.y, purpose=hole.purpose)
         marks += [Circle((hole.x, hole.y), hole.diameter / 2, CUT), *_cross(hole.x, hole.y, hole.diameter / 2 + 6.0),
@@ -78,7 +82,7 @@ def board_drawing(plan: Plan, kit: Kit, board: Board) -> PartDrawing:
     corners = ((0.0, 0.0), (stock.length, 0.0), (stock.length, stock.breadth), (0.0, stock.breadth))
     marks: list[Mark] = []
     for piece in board.pieces:
-        leaf = plan.assembly.by_mark[piece.leaf]
+        leaf = plan.parts.by_mark[piece.leaf]
         said = kit.words.text("full_size.leaf", mark=leaf.mark, face=leaf.marked_face, hand=leaf.hand)
         marks += [Path(piece.outline, NARROW), *_named(piece.outline, said, NUMBER, kit)]
     for key, areas in (("held", board.held), ("offcut", board.offcuts)):

@@ -7,6 +7,7 @@ from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
 from packet.assembly.records import Leaf, Point, polygon_area
+from packet.assembly.splicing import parts_of, splice_places
 from packet.boards.marks import bottom_trim
 from packet.drawing.collisions import text_conflicts
 from packet.drawing.dimension import linear, readable
@@ -14,7 +15,7 @@ from packet.drawing.flow import Block, paragraph, stack
 from packet.drawing.lettering import BODY, FINE, HEAD, LARGE, NUMBER, Style
 from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Rect, Text, rectangle
 from packet.drawing.page import Sheet
-from packet.drawing.pens import CENTRE, LAST, LEADER, VISIBLE
+from packet.drawing.pens import CENTRE, LAST, LEADER, NARROW, VISIBLE
 from packet.drawing.room import LayoutError
 from packet.drawing.symbols import FaceSide, face_patch
 from packet.drawing.view import Scale, View, series
@@ -34,7 +35,7 @@ HEADS = 7.0
 """mm that the arrowheads of a dimension take beside its figure."""
 LEAST = 72.0
 """mm of width that the words of a card need."""
-NARROW = 46.0
+BESIDE = 46.0
 """mm of width that they need beside the picture of a leaf."""
 WAYS = ((LARGE, True), (LARGE, False), (BODY, True), (BODY, False))
 """Lettering of the words, and whether they stand beside the picture; the first that fits."""
@@ -109,7 +110,7 @@ class _Cards:
         for index, kind in enumerate(self._kinds[start:stop], start):
             picture, rect = self._picture_of(index, scale)
             panels.append(Panel(picture, lambda width, own=kind: self._words(own, width, style),  # type: ignore[misc]
-                                NARROW if beside else LEAST, rect))
+                                BESIDE if beside else LEAST, rect))
         return one_page(panels, self._kit.room, self._letters, beside=beside)
 
     def _may_fit(self, leaf: Leaf, scale: Scale) -> bool:
@@ -141,6 +142,7 @@ class _Cards:
             x, y = view.point((o.x, o.y))
             wide, high = o.width / scale.ratio / 2, o.height / scale.ratio / 2
             marks += self._round((x, y), wide) if o.round else (rectangle((x - wide, y - high, x + wide, y + high), VISIBLE),)
+        marks += [Line(view.point(splice.a), view.point(splice.b), NARROW) for splice in leaf.splices]
         marks += self._edges(leaf, outline, view, tuple(marks))
         marks += self._middle(leaf, outline, tuple(marks))
         xs, ys = [x for x, _ in outline], [y for _, y in outline]
@@ -247,9 +249,11 @@ class _Cards:
         full = max(x for x, _ in leaf.outline) - min(x for x, _ in leaf.outline)
         ratio = full / size
         round_ones = [(h.x, h.y, h.diameter, h.diameter) for h in leaf.holes]
+        lines = [box(*(at / ratio for at in (min(s.a[0], s.b[0]), min(s.a[1], s.b[1]), max(s.a[0], s.b[0]),
+                                             max(s.a[1], s.b[1])))).buffer(1.0) for s in leaf.splices]
         found = [*round_ones, *((o.x, o.y, o.width, o.height) for o in leaf.openings)]
-        return [box((x - w / 2) / ratio, (y - h / 2) / ratio, (x + w / 2) / ratio, (y + h / 2) / ratio).buffer(3.0)
-                for x, y, w, h in found]
+        return [*lines, *(box((x - w / 2) / ratio, (y - h / 2) / ratio, (x + w / 2) / ratio, (y + h / 2) / ratio).buffer(3.0)
+                          for x, y, w, h in found)]
 
     # --- the words -------------------------------------------------------------------------------
 
@@ -278,6 +282,11 @@ class _Cards:
         if leaf.openings:
             kinds = tuple(dict.fromkeys(str(o.kind) for o in leaf.openings))
             lines.append(words.text("parts.opening", kinds=kinds, sheet=sheet_number("openings")))
+        if leaf.splices:
+            whole = [words.text("parts.made_of", parts=[part.mark for part in parts_of(self._plan.assembly.by_mark[mark])])
+                     for mark in kind.marks[:1]]
+            lines += [*whole, *(words.text("parts.splice", at=at, edge=edge, sheet=sheet_number("splice"))
+                                for at, edge in splice_places(leaf))]
         tapes = [words.text("parts.tape", edge=each.edge, strips="; ".join(
             words.text("parts.strip", role=role, faces=faces, width=wide) for role, faces, wide in each.strips))
             for each in kind.tape]

@@ -42,6 +42,7 @@ ORDER = (
     "marking",
     "mending",
     "halves",
+    "splice",
     "recipes",
     "relief",
     "doors",

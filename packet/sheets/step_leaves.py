@@ -183,7 +183,7 @@ def in_row(scene: Scene, marks: Sequence[str], room: Room, gap: float) -> Drawin
     """Leaves side by side, upright, with the arrow up and their marks."""
     drawn: list[Mark] = []
     for mark, place in zip(marks, room.columns(*[1] * len(marks), gap=gap), strict=True):
-        leaf = scene.plan.assembly.by_mark[mark]
+        leaf = scene.plan.piece(mark)
         view = over(leaf.outline, place.inset(0.0, _UNDER, 0.0, 0.0))
         ring = view.points(leaf.outline)
         drawn += _leaf(ring, leaf.marked_face)
@@ -219,7 +219,7 @@ def opened_up(scene: Scene, mark: str, room: Room) -> Drawing:
 def bare_edges(scene: Scene, edges: Sequence[tuple[str, Sequence[str]]], room: Room) -> Drawing:
     """The first leaf that has bare edges, those drawn strongly."""
     mark, named = edges[0]
-    leaf = scene.plan.assembly.by_mark[mark]
+    leaf = scene.plan.piece(mark)
     view = over(leaf.outline, room.inset(1.0, _UNDER, 1.0, 1.0))
     strong = [leaf.edge(name) for name in named if name in leaf.edges]
     return (*_leaf(view.points(leaf.outline), leaf.marked_face),

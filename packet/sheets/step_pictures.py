@@ -217,7 +217,7 @@ def _mended(scene: Scene, task: Task, room: Room) -> Drawing:
         return leaves.board_marked(scene, recut.board, room)
     if one.slot:
         return leaves.exchanged(scene, (one.leaf, one.slot), room)
-    edges = scene.plan.assembly.by_mark[one.leaf].edges
+    edges = scene.plan.piece(one.leaf).edges
     edge = one.edge if one.edge in edges else "hip"
     if one.edge and edge in edges:
         return leaves.bare_edges(scene, ((one.leaf, (edge,)),), room)
@@ -230,10 +230,11 @@ _PICTURES: dict[str, Drawn] = {
     "receive": lambda scene, task, room: leaves.board_read(scene, room),
     "mark": lambda scene, task, room: leaves.board_marked(scene, _board(scene, task), room),
     "cut": lambda scene, task, room: sections.blade(scene.kit, scene.plan.description.boards.tool is Tool.KNIFE, room),
-    "first_pieces": lambda scene, task, room: leaves.measured(scene, task.marks, room),
+    "first_pieces": lambda scene, task, room: leaves.measured(scene, task.values["some"], room),
     "keep": lambda scene, task, room: leaves.board_held(scene, room),
     "sort": lambda scene, task, room: leaves.labelled(scene, task.marks, room),
     "surface": lambda scene, task, room: sections.peeled(scene.kit, room),
+    "splice": lambda scene, task, room: sections.spliced(scene.kit, room),
     "hinge_wall_mid": _hinge, "hinge_gore_mid": _hinge, "hinge_corner": _hinge, "hinge_seam": _hinge, "doubler": _hinge,
     "first_hinge": _flexed,
     "sill": lambda scene, task, room: sections.round_edge(scene.kit, room),
@@ -249,6 +250,6 @@ _PICTURES: dict[str, Drawn] = {
     "patches": _patch, "strike": _strike}
 
 _HEIGHTS = {
-    "print_check": 10.0, "surface": 13.0, "cut": 18.0, "relief": 14.0, "receive": 18.0, "interlock": 28.0, "hips": 24.0,
-    "roof": 27.0, "erect": 26.0, "door": 25.0, "jamb": 25.0, "strike": 26.0, "patches": 24.0, "sort": 20.0}
+    "print_check": 10.0, "surface": 13.0, "splice": 14.0, "cut": 18.0, "relief": 14.0, "receive": 18.0, "interlock": 28.0,
+    "hips": 24.0, "roof": 27.0, "erect": 26.0, "door": 25.0, "jamb": 25.0, "strike": 26.0, "patches": 24.0, "sort": 20.0}
 """Heights of the pictures that need less or gain by more, mm."""

@@ -56,6 +56,18 @@ def _lying(room: Room) -> Section:
     return hinge_section(THICK, 0.0, room.width - _OFF - 1.0).rotated(-90.0)
 
 
+def spliced(kit: Kit, room: Room) -> Drawing:
+    """Two parts of a leaf butted, a strip over the joint on both faces; the faces in words."""
+    (x, y), reach, half = room.centre, room.width / 2 - 1.0, THICK / 2
+    marks: list[Mark] = [rectangle((x - reach, y - half, x, y + half), VISIBLE, BOARD),
+                         rectangle((x, y - half, x + reach, y + half), VISIBLE, BOARD)]
+    for face, side in ((Face.INNER, 1.0), (Face.OUTER, -1.0)):
+        level = y + side * (half + _OFF)
+        marks += [Path(((x - 0.6 * reach, level), (x + 0.6 * reach, level)), TAPE, closed=False),
+                  centred(word(kit, face), x, level + side * (0.8 + FINE_BOLD.height / 2))]
+    return tuple(marks)
+
+
 def flexed(kit: Kit, closing: Face, room: Room) -> Drawing:
     """A hinge part shut, an arrow on either side to fold and open it, the face that closes in words between."""
     angle, reach = 84.0, min(room.height - 3.0, 15.0)

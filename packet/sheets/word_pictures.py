@@ -208,6 +208,12 @@ def _wrap(seen: Seen, room: Room) -> Drawing:
     return _section(section, room, [stretch(section.opening_path, -half, half)])
 
 
+def _splice(seen: Seen, room: Room) -> Drawing:
+    section, thick, land = _turned(seen.plan, 180.0, 180.0)
+    strip = stretch(section.closing_path, -land, land)
+    return _section(section, room, [strip, [(x, y - thick) for x, y in strip]])
+
+
 def _land(seen: Seen, room: Room) -> Drawing:
     section, _, land = _turned(seen.plan, 180.0, 180.0)
     return _section(section, room, [stretch(section.closing_path, 0.0, land)])
@@ -262,5 +268,5 @@ _PICTURES: dict[str, Drawn] = {
     "mid": _kind(SeamKind.WALL_MID), "corner": _kind(SeamKind.CORNER), "hip": _kind(SeamKind.HIP),
     "eave": _kind(SeamKind.EAVE), "sill": lambda seen, room: _level_edges(seen, room, high=False),
     "head": lambda seen, room: _level_edges(seen, room, high=True), "jamb": _jamb, "closing": _closing,
-    "opening": _opening, "flat": _flat, "wrap": _wrap, "land": _land, "hands": _hands, "half": _half,
+    "opening": _opening, "flat": _flat, "wrap": _wrap, "splice": _splice, "land": _land, "hands": _hands, "half": _half,
     "releasable": _removable, "pack": _pack, "relief": _relief, "hold": _hold}

@@ -89,7 +89,7 @@ def _areas(assembly: Assembly, laid: tuple[Strip, ...], tape: float, foil: float
 
 def _lanes(assembly: Assembly, strip: Strip, like: Strip, side: int) -> tuple[tuple[float, float], ...]:
     """From and to which distance from the edge each roll lies on a face, on one side of a strip laid centred."""
-    edges = 0.0 if like.role is Role.PATCH else 1.0
+    edges = 0.0 if like.role in (Role.PATCH, Role.SPLICE) else 1.0
     if like.seam:
         edges = 2.0 if like.faces[0] is assembly.seam_by_mark[like.seam].opening_face else 0.0
     over = edges * assembly.thickness / 2
@@ -114,6 +114,9 @@ def _on_leaf(
         yield from (_beside(edge, *lane) for lane in lanes)
     elif strip.role is Role.SILL:
         yield from (_beside(leaf.edge(ground_edge(leaf) or ""), *lane) for lane in lanes)
+    elif strip.role is Role.SPLICE:
+        splice = next(one for one in leaf.splices if strip.edge == f"splice {one.mark}")
+        yield from (_beside((splice.a, splice.b), *lane) for lane in lanes)
     elif strip.role is Role.PATCH:
         x, y = _corner(assembly, leaf, assembly.seam_by_mark[(strip.edge or "").removeprefix("corner ")])
         for _, reach in lanes:

@@ -25,6 +25,7 @@ class Place(StrEnum):
     HIP = "hip"
     EAVE = "eave"
     SILL = "sill"
+    SPLICE = "splice"
     TIP = "tip"
     SEAM = "seam"
     EDGE = "edge"

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from packet.assembly.records import Assembly, Leaf, Point, Seam, SeamKind
+from packet.assembly.splicing import strip_length
 from packet.description.terms import Face
 from packet.tape.hinge_law import Lay, edge_width, foil_passes, lay
 
 
 class Role(StrEnum):
+    SPLICE = "splice"
     FLAT = "flat"
     WRAP = "wrap"
     SILL = "sill"
@@ -24,7 +26,7 @@ class Role(StrEnum):
 ON_GROUND = 0.5
 """mm above the ground that still counts as standing on it."""
 
-STRAPPING = (Role.FLAT, Role.WRAP, Role.SILL, Role.DOUBLER, Role.PATCH)
+STRAPPING = (Role.SPLICE, Role.FLAT, Role.WRAP, Role.SILL, Role.DOUBLER, Role.PATCH)
 """Roles laid in strapping tape; the others are foil."""
 
 
@@ -69,7 +71,7 @@ class Strip:
 
 def strips(assembly: Assembly, rules: Rules) -> tuple[Strip, ...]:
     """All strips in the order they are laid. Raises NoLand where a roll leaves no land."""
-    strapping = [*_hinges(assembly, rules), *_sills(assembly, rules), *_doublers(assembly, rules),
+    strapping = [*_splices(assembly, rules), *_hinges(assembly, rules), *_sills(assembly, rules), *_doublers(assembly, rules),
                  *_patches(assembly, rules)]
     return tuple(strapping + list(_foil(strapping, rules)) + list(_seals(assembly, rules)))
 
@@ -125,6 +127,17 @@ def _side_by_side(assembly: Assembly, a: Leaf, b: Leaf) -> bool:
 
 def run_name(run: tuple[str, ...]) -> str:
     return f"{run[0]}-{run[-1]}" if len(run) > 1 else run[0]
+
+
+def _splices(assembly: Assembly, rules: Rules) -> Iterator[Strip]:
+    """On both faces, so that neither can open: two lands wide, as the boards lie in one plane and stay so."""
+    found = lay(0.0, rules.land, rules.stock, rules.combine)
+    for leaf in assembly.leaves:
+        for splice in leaf.splices:
+            length = strip_length(leaf, splice, found.width / 2)
+            for face in (Face.INNER, Face.OUTER):
+                yield _strip(Role.SPLICE, found, length, (leaf.mark,), (face,), edge=f"splice {splice.mark}",
+                             name=f"splice {face} {splice.mark}")
 
 
 def _hinges(assembly: Assembly, rules: Rules) -> Iterator[Strip]:

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from packet.assembly.records import Leaf, LeafKind, polygon_area
+from packet.assembly.splicing import parts_of
 from packet.boards.alike import Alike, alike, numbers
 from packet.boards.delivered import smallest
-from packet.boards.records import CutKind
+from packet.boards.records import Board, CutKind
 from packet.plan import Plan
 from packet.work.sheet_numbers import board_sheet, sheet_number
 from packet.work.stations import Station
@@ -30,7 +31,7 @@ def bench_tasks(plan: Plan) -> Iterator[Task]:
 def cut_keys(plan: Plan, leaves: tuple[str, ...] | None = None) -> tuple[str, ...]:
     """Keys of the cutting tasks of the boards that hold these leaves, or of all boards."""
     return tuple(f"cut:{run.first.mark}" for run in alike(plan.boards)
-                 if leaves is None or any(piece.leaf in leaves for piece in run.first.pieces))
+                 if leaves is None or any(plan.owners[piece.leaf] in leaves for piece in run.first.pieces))
 
 
 def _before(plan: Plan) -> Iterator[Task]:
@@ -61,10 +62,10 @@ def _boards(plan: Plan) -> Iterator[Task]:
         yield from (_mark(plan, waiting, gates) for waiting in batch)
         for waiting in batch:
             # A board with a part to hold is cut last: that part makes good the miscuts of the others.
-            yield _cut(waiting, tuple(done) if waiting.first.held else ())
+            yield _cut(plan, waiting, tuple(done) if waiting.first.held else ())
             done.append(f"cut:{waiting.first.mark}")
         if board.mark in firsts:
-            yield _first_pieces(run, firsts[board.mark])
+            yield _first_pieces(plan, run, firsts[board.mark])
             gates = (*gates, f"first_pieces:{board.mark}")
         batch = []
 
@@ -96,7 +97,7 @@ def _mark(plan: Plan, run: Alike, after: tuple[str, ...]) -> Task:
         if leaf.kind is LeafKind.ROOF or _rectangular(leaf):
             diagonals.setdefault(_blank(plan, leaf), math.hypot(*type_[2:]))
     return Task(
-        f"mark:{board.mark}", Station.C, tuple(leaf.mark for leaf in leaves), (board_sheet(run.number),), after,
+        f"mark:{board.mark}", Station.C, _owners(plan, board), (board_sheet(run.number),), after,
         {"boards": run.marks, "count": len(run.boards), "lines": len(board.cuts), "diagonals": tuple(diagonals.items()),
          "board_diagonal": math.hypot(board.stock.length, board.stock.breadth)})
 
@@ -107,26 +108,33 @@ def _blank(plan: Plan, leaf: Leaf) -> str:
     return str(leaf.kind) if len(sizes) == 1 else leaf.mark
 
 
-def _cut(run: Alike, after: tuple[str, ...]) -> Task:
+def _owners(plan: Plan, board: Board) -> tuple[str, ...]:
+    """The leaves that a board gives or gives a part of."""
+    return tuple(dict.fromkeys(plan.owners[piece.leaf] for piece in board.pieces))
+
+
+def _cut(plan: Plan, run: Alike, after: tuple[str, ...]) -> Task:
     board = run.first
     now = tuple(cut.number for cut in board.cuts if cut.kind is not CutKind.DOOR)
     later = tuple(cut.number for cut in board.cuts if cut.kind is CutKind.DOOR)
     return Task(
-        f"cut:{board.mark}", Station.C, tuple(piece.leaf for piece in board.pieces), (board_sheet(run.number),),
+        f"cut:{board.mark}", Station.C, _owners(plan, board), (board_sheet(run.number),),
         (f"mark:{board.mark}", *after), {"boards": run.marks, "count": len(run.boards), "now": now, "later": later},
         cuts=tuple((each.mark, number) for each in run.boards for number in now))
 
 
-def _first_pieces(run: Alike, leaves: tuple[Leaf, ...]) -> Task:
+def _first_pieces(plan: Plan, run: Alike, leaves: tuple[Leaf, ...]) -> Task:
     board = run.first
     return Task(
-        f"first_pieces:{board.mark}", Station.C, tuple(leaf.mark for leaf in leaves), (board_sheet(run.number),),
-        (f"cut:{board.mark}",), {"board": board.mark, "pieces": tuple(_sizes(leaf) for leaf in leaves)}, hold=True)
+        f"first_pieces:{board.mark}", Station.C, tuple(dict.fromkeys(plan.owners[leaf.mark] for leaf in leaves)),
+        (board_sheet(run.number),), (f"cut:{board.mark}",),
+        {"board": board.mark, "some": tuple(leaf.mark for leaf in leaves), "pieces": tuple(_sizes(leaf) for leaf in leaves)},
+        hold=True)
 
 
 def _sizes(leaf: Leaf) -> dict[str, Any]:
     """What is measured on a leaf as it leaves the cutting table, mm: `form` says which sizes are given."""
-    if leaf.kind is LeafKind.ROOF:
+    if leaf.kind is LeafKind.ROOF and {"eave", "mid", "hip", "tip"} <= set(leaf.edges):
         edges = {name: math.dist(*leaf.edge(name)) for name in leaf.edges}
         return {"mark": leaf.mark, "form": "roof", "hand": str(leaf.hand), **edges}
     width, height = _extent(leaf)
@@ -169,4 +177,5 @@ def _sort(plan: Plan, half: str) -> Task:
     return Task(
         f"sort:{half}", Station.C, marks, (sheet_number("arrangement"), sheet_number("halves")),
         (*cut_keys(plan, marks), "keep"),
-        {"half": half, "walls": len(leaves) - len(roofs), "roofs": len(roofs), "hands": hands})
+        {"half": half, "walls": len(leaves) - len(roofs), "roofs": len(roofs), "hands": hands,
+         "pieces": sum(len(parts_of(leaf)) for leaf in leaves) if any(leaf.splices for leaf in leaves) else 0})

@@ -106,7 +106,7 @@ def _edges(plan: Plan) -> Iterator[Task]:
 def _door(plan: Plan, door: Leaf) -> Task:
     trims: tuple[CutKey, ...] = tuple(
         (board.mark, cut.number) for board in plan.boards for cut in board.cuts
-        if cut.kind is CutKind.DOOR and door.mark in cut.leaves)
+        if cut.kind is CutKind.DOOR and door.mark in {plan.owners[mark] for mark in cut.leaves})
     return Task(
         f"door:{door.mark}", Station.E, (door.mark,), (sheet_number("door"),),
         (*hinge_keys(plan, door.half, SeamKind.WALL_MID), *cut_keys(plan)), {"door": door.mark},

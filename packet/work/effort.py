@@ -171,7 +171,7 @@ _MORE: dict[str, Callable[[Plan, Task], Quantities]] = {
     "mark": lambda plan, task: {
         Work.LINE: task.values["lines"] * task.values["count"], Work.BOARD: task.values["count"]},
     "cut": lambda plan, task: {Work.BOARD: task.values["count"]},
-    "first_pieces": lambda plan, task: {Work.CHECK: len(task.marks) - 1},
+    "first_pieces": lambda plan, task: {Work.CHECK: len(task.values["some"]) - 1},
     "mend_use": lambda plan, task: {Work.PIECE: 1},
     "mend_slot": lambda plan, task: {Work.PIECE: 2},
     "mend_spare": lambda plan, task: {Work.PIECE: 2},
@@ -181,6 +181,7 @@ _MORE: dict[str, Callable[[Plan, Task], Quantities]] = {
                                      Work.PIECE: len(task.marks)},
     "keep": lambda plan, task: {Work.PIECE: 1 + len(task.values["held"])},
     "sort": lambda plan, task: {Work.PIECE: len(task.marks)},
+    "splice": lambda plan, task: {Work.PIECE: len(task.marks), Work.CHECK: task.values["count"]},
     "surface": lambda plan, task: {Work.PIECE: len(plan.assembly.leaves)},
     "door": lambda plan, task: {Work.HOLE: len(plan.assembly.by_mark[task.marks[0]].holes)},
     "jamb": lambda plan, task: {Work.HOLE: len(plan.assembly.by_mark[task.marks[0]].holes)},

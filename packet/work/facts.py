@@ -38,6 +38,7 @@ def facts(plan: Plan) -> dict[str, bool]:
         "bridged": bool(plan.pack.flat_seams), "sill": any(strip.role is Role.SILL for strip in plan.strips),
         "relief": bool(plan.relief), "openings": any(leaf.openings for leaf in assembly.leaves),
         "removable": any(seam.removable for seam in assembly.seams),
+        "spliced": any(leaf.splices for leaf in assembly.leaves),
         "sealed": any(strip.role is Role.SEAL for strip in plan.strips),
     }
 

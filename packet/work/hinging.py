@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from packet.assembly.records import Seam, SeamKind
+from packet.assembly.splicing import parts_of
 from packet.plan import Plan
 from packet.tape.relief import ReliefCut
 from packet.tape.strips import Role, Strip
@@ -46,9 +47,30 @@ def hinging_tasks(plan: Plan) -> Iterator[Task]:
     """The surface, then every hinge made on the table, class by class."""
     classes = hinge_classes(plan)
     recipes = tuple(dict.fromkeys(each.sheet for each in classes))
-    yield Task("surface", Station.H, (), recipes[:1], ("keep", "receive"))
+    spliced = [half for half in plan.assembly.halves if splice_keys(plan, half)]
+    first = (sheet_number("splice"),) if spliced else recipes[:1]
+    yield Task("surface", Station.H, (), first, ("keep", "receive"))
+    for half in spliced:
+        yield _splice(plan, half)
     for each in classes:
         yield from _hinges(plan, each)
+
+
+def splice_keys(plan: Plan, half: str) -> tuple[str, ...]:
+    """Key of the task that joins the parts of leaves of a half; none where all its leaves are whole."""
+    made = any(leaf.splices for leaf in plan.assembly.leaves if leaf.half == half)
+    return (f"splice:{half}",) if made else ()
+
+
+def _splice(plan: Plan, half: str) -> Task:
+    """Leaves made whole before anything is hinged to them."""
+    leaves = [leaf for leaf in plan.assembly.leaves if leaf.half == half and leaf.splices]
+    marks = tuple(leaf.mark for leaf in leaves)
+    joints = tuple((leaf.mark, " + ".join(part.mark for part in parts_of(leaf))) for leaf in leaves)
+    laid = [strip for strip in plan.strips if strip.role is Role.SPLICE and strip.leaves[0] in marks]
+    return Task(f"splice:{half}", Station.H, marks, (sheet_number("splice"),), (f"sort:{half}", "surface"),
+                {"half": half, "joints": joints, "count": sum(len(leaf.splices) for leaf in leaves)},
+                strips=with_foil(plan, laid))
 
 
 def with_foil(plan: Plan, laid: Iterable[Strip]) -> tuple[str, ...]:
@@ -98,7 +120,7 @@ def _hinges(plan: Plan, made: HingeClass) -> Iterator[Task]:
     for half in plan.assembly.halves:
         inside = {seam.mark for seam in in_half(plan, half)}
         seams = tuple(seam for seam in made.seams if seam.mark in inside)
-        before = [f"sort:{half}", "surface"]
+        before = [f"sort:{half}", "surface", *splice_keys(plan, half)]
         if seams and seams[0].kind is SeamKind.CORNER:
             before += hinge_keys(plan, half, SeamKind.WALL_MID)
         if first in seams:

@@ -95,6 +95,13 @@ def _state(plan: Plan) -> Iterator[Reading]:
         yield Reading("swing", "count", len(doors), values={"doors": doors})
     if plan.relief:
         yield Reading("relief", "count", len(plan.relief))
+    spliced = [(leaf, splice) for leaf in assembly.leaves for splice in leaf.splices]
+    if spliced:
+        places = tuple(leaf.open_pose.place(((one.a[0] + one.b[0]) / 2, (one.a[1] + one.b[1]) / 2), leaf.depth(Face.OUTER))
+                       for leaf, one in spliced)
+        first = {"count": len(spliced), "first": spliced[0][1].mark}
+        yield Reading("splice_flat", "most", limits.cut, values=first, places=places)
+        yield Reading("splice_gap", "most", limits.mark, values=first)
     yield Reading("marks", "count", len(assembly.leaves))
 
 

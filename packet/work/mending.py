@@ -37,8 +37,11 @@ def mending_tasks(plan: Plan) -> tuple[Task, ...]:
     ready = _cut_from(plan)
     found: list[Task] = []
     for one in plan.description.decided:
-        marks, recut = marks_of(one), recuts.get(one.number)
-        parts = tuple(part_mark(mark, one.copy) for mark in marks)
+        recut = recuts.get(one.number)
+        # A leaf that is trimmed with others is named whole, a spoiled one by its part.
+        marks = tuple(dict.fromkeys(plan.owners.get(mark, mark) for mark in marks_of(one)))
+        pieces = tuple(piece for mark in marks_of(one) for piece, leaf in plan.owners.items() if mark in (piece, leaf))
+        parts = tuple(part_mark(piece, one.copy) for piece in pieces)
         sources = [*parts]
         if recut is not None:
             sources.append(recut.blank.board)
@@ -84,7 +87,7 @@ def _cut_from(plan: Plan) -> dict[str, str]:
 
 
 def marks_of(one: Decision) -> tuple[str, ...]:
-    """The leaves that a decision works on."""
+    """The leaves, or parts of leaves, that a decision works on."""
     return tuple(dict.fromkeys((one.leaf, *([one.slot] if one.slot else ()), *one.trimmed)))
 
 
@@ -99,7 +102,7 @@ def _tasks(plan: Plan, one: Decision, recut: Recut | None, marks: tuple[str, ...
                    values | {"board": one.remedy is Remedy.BOARD, "spare": recut.spare, "lines": len(recut.board.cuts)},
                    cuts=tuple((recut.board.mark, cut.number) for cut in recut.board.cuts))
     elif one.remedy is Remedy.PACKER:
-        length = math.dist(*plan.assembly.by_mark[one.leaf].edge(one.edge))
+        length = math.dist(*plan.parts.by_mark[one.leaf].edge(one.edge))
         hours = plan.description.repair.glue_hold
         yield Task(f"mend_glue:{one.number}", Station.C, marks, sheets, after, values | {"lines": 2, "cut": 2 * length})
         yield Task(f"mend_set:{one.number}", Station.C, marks, sheets, (f"mend_glue:{one.number}",),

@@ -40,7 +40,8 @@ def part_kinds(plan: Plan) -> tuple[PartKind, ...]:
     for leaf in plan.assembly.leaves:
         tape = edge_tape(plan, leaf)
         key = (leaf.kind, leaf.hand, leaf.door, leaf.marked_face, _rounded(leaf.outline), _rounded(leaf.rough), tape,
-               tuple((round(h.x, 3), round(h.y, 3), round(h.diameter, 3)) for h in leaf.holes), leaf.openings)
+               tuple((round(h.x, 3), round(h.y, 3), round(h.diameter, 3)) for h in leaf.holes), leaf.openings,
+               tuple((_rounded((one.a, one.b))) for one in leaf.splices))
         found.setdefault(key, []).append(leaf)
         taped[key] = tape
     return tuple(PartKind(leaves[0], tuple(leaf.mark for leaf in leaves), taped[key]) for key, leaves in found.items())

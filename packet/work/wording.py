@@ -123,7 +123,8 @@ def difference(form: Format, celsius: float) -> str:
     return f"{form.fixed(celsius, 0)} °C" if form.system is System.METRIC else f"{form.fixed(celsius * 9 / 5, 1)} °F"
 
 
-_PHRASES = {"flat_tape": Role.FLAT, "wrap_tape": Role.WRAP, "sill_tape": Role.SILL, "seal_foil": Role.SEAL}
+_PHRASES = {"splice_tape": Role.SPLICE, "flat_tape": Role.FLAT, "wrap_tape": Role.WRAP, "sill_tape": Role.SILL,
+            "seal_foil": Role.SEAL}
 
 
 def _phrases(plan: Plan, words: Words) -> dict[str, Any]:
@@ -137,13 +138,13 @@ def _phrases(plan: Plan, words: Words) -> dict[str, Any]:
     found: dict[str, Any] = {name: _rolls(first[role], plan, words) for name, role in _PHRASES.items()
                              if role in first}
     covers = {strip.mark: strip for strip in plan.strips if strip.role is Role.FOIL}
-    for name, role in (("flat", Role.FLAT), ("wrap", Role.WRAP), ("sill", Role.SILL)):
+    for name, role in (("splice", Role.SPLICE), ("flat", Role.FLAT), ("wrap", Role.WRAP), ("sill", Role.SILL)):
         # Only strips on an outer face have foil; the first of them stands for all of their role.
         covered = next((strip for strip in plan.strips
                         if strip.role is role and f"foil over {strip.mark}" in covers), None)
         if covered:
             found[f"foil_{name}"] = _rolls(covers[f"foil over {covered.mark}"], plan, words)
-    for role in (Role.FLAT, Role.WRAP, Role.SILL):
+    for role in (Role.SPLICE, Role.FLAT, Role.WRAP, Role.SILL):
         if role in first:
             found[f"{role}_land"] = first[role].land
     return found

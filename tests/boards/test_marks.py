@@ -133,13 +133,13 @@ def test_named_edges_are_those_of_the_leaf(name: str) -> None:
     plan = PLANS[name]()
     for board in plan.boards:
         for piece in board.pieces:
-            leaf = plan.assembly.by_mark[piece.leaf]
+            leaf = plan.parts.by_mark[piece.leaf]
             edges = named_edges(piece, leaf)
             for name, edge in edges.items():
                 assert leaf.door or math.dist(*edge) == pytest.approx(math.dist(*leaf.edge(name)))
             if plan.ring is None:
                 continue
-            foot = "eave" if leaf.kind is LeafKind.ROOF else "sill"
+            foot = "sill" if "sill" in edges else "eave"
             assert math.dist(*edges[foot]) == pytest.approx(plan.geometry.leaf_width)
             (ax, ay), (bx, by) = edges["mid"]
             (cx, cy), (dx, dy) = edges[foot]

@@ -100,7 +100,7 @@ def applied(data: dict[str, object], problem: Problem, advice: list[str]) -> dic
         elif key == "duct":
             holder = changed
         else:
-            holder = changed[{"stock": "tape", "land": "tape", "size": "boards"}.get(
+            holder = changed[{"stock": "tape", "land": "tape", "size": "boards", "splice": "boards"}.get(
                 key, "doors" if key.startswith(("latch", "bottom")) else "shelter")]
         if not isinstance(holder, dict):
             raise AssertionError(key)

@@ -78,10 +78,10 @@ def test_a_reading_that_cannot_be_is_refused(project: Path, words: tuple[str, ..
 
 
 def test_pages_out_and_back(project: Path) -> None:
-    assert run("issue", project, "--to", " north  table ", "--sheet", "c-01", "--sheet", "H-01")[0] == 0
+    assert run("issue", project, "--to", " north  table ", "--sheet", "c-01", "--sheet", "H-02")[0] == 0
     issued = [entry.item for entry in Ledger.of(project).entries]
     assert [(one.sheet, one.holder) for one in issued if isinstance(one, Issued)] == [
-        ("C-01", "north table"), ("H-01", "north table")]
+        ("C-01", "north table"), ("H-02", "north table")]
     assert isinstance(issued[0], Issued)
     serial = issued[0].serial
     assert run("verify", project, serial)[0] == 0
@@ -90,7 +90,7 @@ def test_pages_out_and_back(project: Path) -> None:
     assert code == 2
     assert f"{serial}: superseded, sheet C-01 is now" in said and "XXX-0000: unknown" in said
     assert run("collect", project, serial.lower())[0] == 0
-    assert [page.issued.sheet for page in pages_out(Ledger.of(project))] == ["H-01"]
+    assert [page.issued.sheet for page in pages_out(Ledger.of(project))] == ["H-02"]
     assert run("collect", project, serial)[0] == 2
 
 

@@ -58,7 +58,7 @@ def _above_the_title_block(sheet: FinishedSheet) -> Iterator[str]:
 def unsaid(packet: Packet) -> Iterator[str]:
     """Instruction sheets that leave one of the five out."""
     assembly = packet.plan.assembly
-    marks = {*assembly.by_mark, *(seam.mark for seam in assembly.seams)}
+    marks = {*assembly.by_mark, *packet.plan.parts.by_mark, *(seam.mark for seam in assembly.seams)}
     numbers = {sheet.number for sheet in packet.sheets}
     following = Following(packet.plan)
     found = said(packet)

@@ -35,6 +35,7 @@ EMPTY = {
     "Load of each anchor": "a line for every anchor; few anchors fill few lines",
     "Task by task": "a line for every task, however few the last page holds",
     "Air, what it rests on": "laid out for letter and A4; a larger paper leaves it room",
+    "Splices": "sections stand at full size, and those of a thin board are small",
     "Corners: tape": "sections stand at full size, and those of a thin board are small",
     "Eaves: tape": "sections stand at full size, and those of a thin board are small",
     "Crew schedule": "a bar for every task, however few the last page holds",

@@ -134,10 +134,10 @@ def test_every_part_is_marked_with_its_hand_or_its_mid_edge(name: str) -> None:
         found = texts(sheet)
         marks = [piece.leaf for piece in board.pieces]
         assert sorted(word for word in found if word in marks) == sorted(marks)
-        hands = [str(plan.assembly.by_mark[mark].hand) for mark in marks]
+        hands = [str(plan.parts.by_mark[mark].hand) for mark in marks]
         if any(hand in found for hand in hands):
             assert all(found.count(hand) <= hands.count(hand) for hand in hands)
-        doors = sum(plan.assembly.by_mark[mark].door for mark in marks)
+        doors = sum(plan.parts.by_mark[mark].door for mark in marks)
         assert found.count("DOOR") == doors
 
 

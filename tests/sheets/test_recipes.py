@@ -125,7 +125,7 @@ def test_listed_seams_have_two_pages_a_class(name: str) -> None:
     for seam in plan.assembly.bonded():
         classes.setdefault((seam.closing_face, round(seam.angle_open, 6), seam.angle_packed), []).append(seam)
     for place, ((closing, angle, packed), seams) in enumerate(classes.items()):
-        tape, check = sheets[f"H-{3 + 2 * place:02d}"], sheets[f"H-{4 + 2 * place:02d}"]
+        tape, check = sheets[f"H-{4 + 2 * place:02d}"], sheets[f"H-{5 + 2 * place:02d}"]
         assert tape.title.endswith(": tape") and check.title.endswith(": check")
         assert tape.title.lower().startswith(closing) and tape.title[:-4] == check.title[:-5]
         said, laid = prose(check), prose(tape)

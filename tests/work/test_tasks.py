@@ -6,6 +6,7 @@ import networkx as nx
 import pytest
 
 from packet.assembly.records import LeafKind, SeamKind
+from packet.boards.blanks import rough_size
 from packet.boards.records import CutKind
 from packet.plan import Plan
 from packet.tape.strips import Role
@@ -127,7 +128,7 @@ def test_one_marking_and_one_cutting_task_for_each_board(any_plan: Plan) -> None
         assert [task.key for task in work if task.step == step] == [f"{step}:{b.mark}" for b in any_plan.boards]
     for board in any_plan.boards:
         marked = next(task for task in work if task.key == f"mark:{board.mark}")
-        assert marked.marks == tuple(piece.leaf for piece in board.pieces)
+        assert marked.marks == tuple(dict.fromkeys(any_plan.owners[piece.leaf] for piece in board.pieces))
 
 
 def test_door_trims_and_the_held_board_come_last_among_the_cuts(plan: Plan) -> None:
@@ -160,13 +161,13 @@ def test_every_hold_point_of_the_trade_is_there(plan: Plan) -> None:
 
 def test_a_first_piece_holds_every_later_piece_of_its_type(any_plan: Plan) -> None:
     work = tasks(any_plan)
-    made, by_mark = graph(work), any_plan.assembly.by_mark
+    made, by_mark = graph(work), any_plan.parts.by_mark
     for hold in (task for task in work if task.step == "first_pieces"):
         board = hold.values["board"]
-        for mark in hold.marks:
+        for mark in hold.values["some"]:
             leaf = by_mark[mark]
             later = [b.mark for b in any_plan.boards if int(b.mark) > int(board) and any(
-                by_mark[p.leaf].kind is leaf.kind and (
+                by_mark[p.leaf].kind is leaf.kind and rough_size(by_mark[p.leaf]) == rough_size(leaf) and (
                     leaf.kind is LeafKind.WALL or by_mark[p.leaf].hand is leaf.hand) for p in b.pieces)]
             assert all(hold.key in nx.ancestors(made, f"mark:{other}") for other in later)
 
@@ -207,6 +208,7 @@ def test_sheets_named_by_tasks_are_sheets_of_the_packet(plan: Plan) -> None:
     known = {sheet_number(name) for name in ("cautions", "order", "receiving", "arrangement", "recipe.mid", "recipe.corner",
                                              "recipe.sill", "relief", "door", "recipe.eave", "roof", "fold",
                                              "recipe.hip", "erect", "inspection", "halves")}
+    known |= {sheet_number("splice")} if any(leaf.splices for leaf in plan.assembly.leaves) else set()
     known |= {sheet_number("cover", 2)} | {board_sheet(int(board.mark)) for board in plan.boards}
     named = {number for task in tasks(plan) for number in task.sheets}
     assert named == known
