@@ -93,11 +93,10 @@ def schedule(work: Sequence[Effort], crew: Crew, closed: Station | None = None, 
     found = [_slowed(each, room) for each in work]
     held = {each.task.key: _needs(each, room) for each in found}
     lost = [(at, days.after(days.opens(at), LOST))]
-    staffed = []
-    for each in found:
-        calendar = taping if each.tape else days
-        calendar = calendar.without(lost) if each.task.station is closed else calendar
-        staffed.append(Staffed(each.job, held[each.task.key], calendar))
+    open_days = (days, taping)
+    left = tuple(calendar.without(lost) for calendar in open_days) if closed else open_days
+    staffed = [Staffed(each.job, held[each.task.key], (left if each.task.station is closed else open_days)[each.tape])
+               for each in found]
     waits = [each for each in found if each.waits]
     staffed += [Staffed(Job(each.waiting, each.waits, each.task.after)) for each in waits]
     jobs = network((*(Job(each.waiting, days.within(each.waits), each.task.after) for each in waits),

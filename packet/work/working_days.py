@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -63,8 +63,10 @@ class WorkingDays:
         """The same days with more rest."""
         windows = self.windows
         for begins, ends in closed:
-            windows = tuple(part for a, b in windows for part in ((a, min(b, begins)), (max(a, ends), b))
-                            if part[1] > part[0])
+            first = bisect_right(windows, begins, key=lambda window: window[1])
+            last = bisect_left(windows, ends, lo=first, key=lambda window: window[0])
+            open_yet = (part for a, b in windows[first:last] for part in ((a, min(b, begins)), (max(a, ends), b)))
+            windows = (*windows[:first], *(part for part in open_yet if part[1] > part[0]), *windows[last:])
         return WorkingDays(windows)
 
 
