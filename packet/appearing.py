@@ -26,6 +26,8 @@ def sheets_that_change(text: str, file: Path, meaning: Meaning) -> tuple[Finishe
     """The sheets of a project, its cover left out, that change with the value of a key; None where no other value that
     was tried can be built. Raises ProjectError for a project that cannot be printed as it is."""
     description = describe(read_text(text, file))
+    if description.shape.preset not in meaning.presets:
+        return ()
     sheets = drawn(make_plan(description))
     before = {sheet.number: sheet.serial for sheet in sheets}
     given = read_text(text, file)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from packet.description.defaults import entry_model, required_keys
-from packet.description.kinds import Choice, Count, Flag, Length, Number, Text
+from packet.description.kinds import Choice, Count, Flag, Length, Money, Number, Text
 from packet.description.meanings import kind_of, texts
 from packet.description.models import PROJECTS
 from packet.description.section import Key, Section, keys_of
@@ -74,7 +74,7 @@ def _value(kind: ValueKind | None) -> dict[str, Any]:
             found = {"enum": [True, False, "yes", "no", "on", "off", "true", "false"]}
         case Count():
             found = {"type": "integer", "minimum": kind.least, "maximum": kind.most}
-        case Number() | Length():
+        case Number() | Length() | Money():
             found = {"type": ["number", "string"], "pattern": "[0-9]"}
         case Text():
             # An editor may take 12 or 2026-05-01 for more than text.

@@ -23,6 +23,7 @@ from tests.zoo import plain_zoo, releasable_zoo, zoo
 VALIDATOR = jsonschema.Draft202012Validator(schema())
 GOOD = {path.stem: path.read_text(encoding="utf-8") for path in (*SAMPLES, CHECK_CASE)}
 GOOD |= {f"starter {system}": starter_text(system) for system in System}
+GOOD["with prices"] = GOOD["check_case"] + "\nprices: {board: 28, currency: $, tools: 12.50, rolls: [{width: 4, price: 9}]}\n"
 GOOD |= zoo() | plain_zoo() | releasable_zoo()
 
 
@@ -92,3 +93,5 @@ def test_explain_says_where_a_value_appears() -> None:
     assert "appears on: " in said.stdout
     assert "C-01 " in said.stdout  # the marking sheet says how much to trim
     assert run("explain", "tape.land", "--in", "no-such.yaml").returncode == 2
+    box = next(path for path in SAMPLES if path.stem == "fish_box")
+    assert "no sheet depends on it" in run("explain", "doors.hand", "--in", box).stdout
