@@ -17,6 +17,7 @@ from packet.pdf.writer import Packet, write, write_bound
 from packet.plan import Plan
 from packet.sheets.kit import make_kit
 from packet.sheets.register import Progress, draw_all, draw_board, draw_sheet
+from packet.words import Words
 from packet.work.stations import Station
 
 SUBJECT = "Build packet"
@@ -105,6 +106,7 @@ def print_handouts(plan: Plan, pages: Mapping[Station, tuple[FinishedSheet, ...]
         _write(plan, sheets, target, "Handout")
         return sheets
     correction = correction_of(Ledger.of(plan.description.source))
-    write_bound((Packet(f"{station} {station.word}", sheets, correction) for station, sheets in pages.items()), target,
-                plan.description.title, "Handouts")
+    words = Words(plan.form, plan.description.language)
+    write_bound((Packet(f"{station} {words.name(station.word)}", sheets, correction) for station, sheets in pages.items()),
+                target, plan.description.title, "Handouts", plan.description.language)
     return tuple(sheet for sheets in pages.values() for sheet in sheets)

@@ -99,7 +99,8 @@ def recalled(old: dict[str, FinishedSheet], new: dict[str, FinishedSheet], out: 
 
 def pdf_of(plan: Plan, sheets: tuple[FinishedSheet, ...]) -> bytes:
     buffer = BytesIO()
-    write(sheets, buffer, plan.description.title, "Reissue", plan.description.identity.owner)
+    write(sheets, buffer, plan.description.title, "Reissue", plan.description.identity.owner,
+          language=plan.description.language)
     return buffer.getvalue()
 
 

@@ -75,13 +75,14 @@ def write(
         binding.save(target)
 
 
-def write_bound(packets: Iterable[Packet], target: Path | BinaryIO, title: str, subject: str = "") -> int:
+def write_bound(packets: Iterable[Packet], target: Path | BinaryIO, title: str, subject: str = "", language: str = "en"
+                ) -> int:
     """Write several packets as one PDF, as `write` does one, and say how many pages it has.
 
     Packets are taken one at a time. The outline lists projects, stations and sheets; page labels carry the place of the
     project before the sheet number (`2 C-04`). Raises ValueError for no packets, OSError.
     """
-    with _Binding(title, subject, "") as binding:
+    with _Binding(title, subject, "", language) as binding:
         for place, packet in enumerate(packets, 1):
             binding.outline(packet.sheets, packet.title, f"{place} ")
             for sheet in packet.sheets:
