@@ -167,6 +167,15 @@ def test_same_input_same_bytes_whatever_the_hash_seed_and_time_zone(tmp_path: Pa
     assert outputs[0] == outputs[1]
 
 
+def test_only_a_call_of_a_command_leaves_the_others_out() -> None:
+    every = run("--help").stdout
+    assert "full-size" in every and "figures" in every
+    assert run("--help", "check").stdout == run("--quiet", "--help").stdout == every
+    assert "--roll" in run("-q", "full-size", "--help").stdout
+    wrong = run("chek", "check")
+    assert (wrong.returncode, "'chek'" in wrong.stderr, "'check'" in wrong.stderr) == (2, True, True)
+
+
 def test_help_teaches_and_loads_nothing_heavy() -> None:
     said = run("--help")
     assert said.returncode == 0
