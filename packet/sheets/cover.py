@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from packet.assembly.records import LeafKind, overall
 from packet.assembly.views import cut, horizontal, into_board, standing
 from packet.drawing.flow import bullets, paragraph, stack
-from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, HEAD
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, HEAD, Style
 from packet.drawing.marks import Drawing, Line, Link, Mark, Path, Text, rectangle
 from packet.drawing.page import FinishedSheet, Sheet
 from packet.drawing.pens import NARROW, TABLE, VISIBLE
@@ -27,11 +28,25 @@ from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 TOP = 42.0  # mm, least height of the band with the name, the figures and the plan
-ROW = 4.2  # mm, one line of the register
+APART = 6.0  # mm, the most that a line of the register takes
 COLUMNS = 3
 BETWEEN = 5.0
 LABEL = 7.0  # mm above and below the small plan for the doors' marks
 NUMBER_WIDTH = 13.5
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """Lettering of the register, and the height of a line, mm."""
+
+    style: Style
+    row: float
+
+    @property
+    def bold(self) -> Style:
+        return Style(self.style.height, True)
+
+
+SMALL, LARGE = _Look(FINE, 4.2), _Look(BODY, 6.0)
 
 Row = FinishedSheet | str
 """A sheet, or the heading of the station whose sheets follow."""
@@ -44,7 +59,9 @@ def draw(plan: Plan, kit: Kit, finished: Sequence[FinishedSheet]) -> tuple[Sheet
     """
     words = kit.words
     front, height = _front(plan, kit)
-    marks, links, left = _register(_rows(finished, facts(plan), kit.words), kit.room.cut_top(height, gap=2.0)[1], kit)
+    below, left = kit.room.cut_top(height, gap=2.0)[1], _rows(finished, facts(plan), kit.words)
+    look, part = _look(left, below, kit)
+    marks, links, left = _register(left, below, kit, look, part)
     sheets = [
         Sheet(number=sheet_number("cover"), title=words.text("cover.title"), station=Station.L.word,
               kind=words.text("cover.kind"), marks=(*front, *marks), links=links,
@@ -55,7 +72,7 @@ def draw(plan: Plan, kit: Kit, finished: Sequence[FinishedSheet]) -> tuple[Sheet
     sheets += [replace(page, number=sheet_number("cover", number))
                for number, page in enumerate(input_pages(plan, kit), len(sheets) + 1)]
     while left:
-        marks, links, left = _register(left, kit.room, kit)
+        marks, links, left = _register(left, kit.room, kit, look, part)
         sheets.append(Sheet(
             number=sheet_number("cover", len(sheets) + 1), title=words.text("cover.more.title"),
             station=Station.L.word, kind=words.text("cover.kind"), marks=marks, links=links,
@@ -159,52 +176,76 @@ def _rows(finished: Sequence[FinishedSheet], known: Mapping[str, bool], words: W
     return rows
 
 
-def _register(rows: list[Row], room: Room, kit: Kit) -> tuple[Drawing, tuple[Link, ...], list[Row]]:
-    """As many rows as the room takes, in columns; each sheet is a link. Also what is left over."""
+def _look(rows: Sequence[Row], first: Room, kit: Kit) -> tuple[_Look, float]:
+    """The larger lettering where it takes no more pages, and the part to which every page is filled: alike, rather than
+    a last one with a few sheets."""
+    pages: dict[_Look, tuple[int, float]] = {}
+    for look in (SMALL, LARGE):
+        capacity, count = COLUMNS * _lines(first, look), 1
+        while capacity < len(rows) + COLUMNS * count:  # a station's name that would stand alone leaves its line free
+            capacity, count = capacity + COLUMNS * _lines(kit.room, look), count + 1
+        pages[look] = (count, min(1.0, (len(rows) + COLUMNS * count) / capacity))
+    wide = max((kit.lettering.width(row.title, LARGE.style) + kit.lettering.width(row.serial, LARGE.style)
+                for row in rows if not isinstance(row, str)), default=0.0)
+    fits = NUMBER_WIDTH + wide + 4.0 < first.columns(*(1.0,) * COLUMNS, gap=BETWEEN)[0].width
+    look = LARGE if fits and pages[LARGE][0] == pages[SMALL][0] else SMALL
+    return look, pages[look][1]
+
+
+def _lines(room: Room, look: _Look) -> int:
+    """Lines of sheets in a column; the first line is the head."""
+    return int((room.height - BODY.leading - 1.0) // look.row) - 1
+
+
+def _register(rows: list[Row], room: Room, kit: Kit, look: _Look, part: float
+              ) -> tuple[Drawing, tuple[Link, ...], list[Row]]:
+    """As many rows as that part of the room takes, in columns; each sheet is a link. Also what is left over."""
     words = kit.words
     marks: list[Mark] = [
         Text((room.left, room.top - 1.2 * BODY.height), words.text("cover.register.title"), BODY_BOLD),
         Text((room.right, room.top - 1.2 * BODY.height), words.text("cover.register.note"), FINE, "right")]
     _, body = room.cut_top(BODY.leading + 1.0)
     columns = body.columns(*(1.0,) * COLUMNS, gap=BETWEEN)
-    most = int(body.height // ROW) - 1  # the first line is the head
+    most = math.ceil(part * _lines(room, look))
+    # Where a page is not full its lines stand apart.
+    look = replace(look, row=max(look.row, min(APART, body.height / (most + 1))))
     links: list[Link] = []
     left = list(rows)
     for column in columns:
         if left:
-            marks += _head(column, kit)
+            marks += _head(column, kit, look)
         taken = left[:most]
         # A station's name never stands alone at the foot of a column.
         if len(taken) == most and isinstance(taken[-1], str) and len(left) > most:
             taken = taken[:-1]
         left = left[len(taken):]
         for index, row in enumerate(taken, 1):
-            top = column.top - index * ROW
-            marks += _row(row, column, top)
+            top = column.top - index * look.row
+            marks += _row(row, column, top, look)
             if not isinstance(row, str):
-                links.append(Link((column.left, top - ROW, column.right, top), row.number))
+                links.append(Link((column.left, top - look.row, column.right, top), row.number))
     return tuple(marks), tuple(links), left
 
 
-def _head(column: Room, kit: Kit) -> Drawing:
+def _head(column: Room, kit: Kit, look: _Look) -> Drawing:
     words = kit.words
-    base = column.top - (ROW + FINE.height) / 2
+    base = column.top - (look.row + look.style.height) / 2
     return (
-        rectangle((column.left, column.top - ROW, column.right, column.top), None, 0.88),
-        Text((column.left + 1.0, base), words.text("cover.register.number"), FINE_BOLD),
-        Text((column.left + NUMBER_WIDTH, base), words.text("cover.register.name"), FINE_BOLD),
-        Text((column.right - 1.0, base), words.text("cover.register.serial"), FINE_BOLD, "right"),
+        rectangle((column.left, column.top - look.row, column.right, column.top), None, 0.88),
+        Text((column.left + 1.0, base), words.text("cover.register.number"), look.bold),
+        Text((column.left + NUMBER_WIDTH, base), words.text("cover.register.name"), look.bold),
+        Text((column.right - 1.0, base), words.text("cover.register.serial"), look.bold, "right"),
     )
 
 
-def _row(row: Row, column: Room, top: float) -> Drawing:
-    base = top - (ROW + FINE.height) / 2
-    rule = Line((column.left, top - ROW), (column.right, top - ROW), TABLE)
+def _row(row: Row, column: Room, top: float, look: _Look) -> Drawing:
+    base = top - (look.row + look.style.height) / 2
+    rule = Line((column.left, top - look.row), (column.right, top - look.row), TABLE)
     if isinstance(row, str):
-        return (Text((column.left + 1.0, base), row, FINE_BOLD), rule)
+        return (Text((column.left + 1.0, base), row, look.bold), rule)
     return (
-        Text((column.left + 1.0, base), row.number, FINE_BOLD),
-        Text((column.left + NUMBER_WIDTH, base), row.title, FINE),
-        Text((column.right - 1.0, base), row.serial, FINE, "right"),
+        Text((column.left + 1.0, base), row.number, look.bold),
+        Text((column.left + NUMBER_WIDTH, base), row.title, look.style),
+        Text((column.right - 1.0, base), row.serial, look.style, "right"),
         rule,
     )

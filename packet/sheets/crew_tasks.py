@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import accumulate, pairwise
+
 from packet.assembly.records import SeamKind
 from packet.description.clock import DAY, written
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE
@@ -36,14 +38,23 @@ def task_pages(plan: Plan, kit: Kit, made: Schedule) -> list[Drawing]:
     columns = [Column(width, "left" if place in (1, 3, 4, 6) else "centre", style)
                for place, (width, style) in enumerate(zip(widths, styles, strict=True))]
     header = words.entry("crew.tasks.header")
-    pages: list[Drawing] = []
-    while rows:
-        count = fit(columns, rows, header, kit.room.height, kit.lettering)
+
+    def taken(start: int) -> int:
+        return fit(columns, rows[start:], header, kit.room.height, kit.lettering)
+
+    stops = [0]
+    while stops[-1] < len(rows):
+        count = taken(stops[-1])
         if not count:
             raise LayoutError("crew schedule: a task's row is taller than the page; use larger paper")
-        pages.append(table(kit.room.top_left, columns, rows[:count], header, kit.lettering).marks)
-        rows = rows[count:]
-    return pages
+        stops.append(stops[-1] + count)
+    # As many rows on every page as on the others or one fewer, where the rows allow.
+    share, more = divmod(len(rows), len(stops) - 1)
+    even = [0, *accumulate(share + (page < more) for page in range(len(stops) - 1))]
+    if all(taken(start) >= stop - start for start, stop in pairwise(even)):
+        stops = even
+    return [table(kit.room.top_left, columns, rows[start:stop], header, kit.lettering).marks
+            for start, stop in pairwise(stops)]
 
 
 def _about(each: Effort, kit: Kit) -> str:
