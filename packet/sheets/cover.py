@@ -32,7 +32,7 @@ APART = 6.0  # mm, the most that a line of the register takes
 COLUMNS = 3
 BETWEEN = 5.0
 LABEL = 7.0  # mm above and below the small plan for the doors' marks
-NUMBER_WIDTH = 13.5
+NUMBER_WIDTH = 5.4  # capital heights that the number of a sheet takes
 
 @dataclass(frozen=True, slots=True)
 class _Look:
@@ -44,6 +44,11 @@ class _Look:
     @property
     def bold(self) -> Style:
         return Style(self.style.height, True)
+
+    @property
+    def number(self) -> float:
+        """mm that the number of a sheet takes."""
+        return NUMBER_WIDTH * self.style.height
 
 
 SMALL, LARGE = _Look(FINE, 4.2), _Look(BODY, 6.0)
@@ -187,7 +192,7 @@ def _look(rows: Sequence[Row], first: Room, kit: Kit) -> tuple[_Look, float]:
         pages[look] = (count, min(1.0, (len(rows) + COLUMNS * count) / capacity))
     wide = max((kit.lettering.width(row.title, LARGE.style) + kit.lettering.width(row.serial, LARGE.style)
                 for row in rows if not isinstance(row, str)), default=0.0)
-    fits = NUMBER_WIDTH + wide + 4.0 < first.columns(*(1.0,) * COLUMNS, gap=BETWEEN)[0].width
+    fits = LARGE.number + wide + 4.0 < first.columns(*(1.0,) * COLUMNS, gap=BETWEEN)[0].width
     look = LARGE if fits and pages[LARGE][0] == pages[SMALL][0] else SMALL
     return look, pages[look][1]
 
@@ -233,7 +238,7 @@ def _head(column: Room, kit: Kit, look: _Look) -> Drawing:
     return (
         rectangle((column.left, column.top - look.row, column.right, column.top), None, 0.88),
         Text((column.left + 1.0, base), words.text("cover.register.number"), look.bold),
-        Text((column.left + NUMBER_WIDTH, base), words.text("cover.register.name"), look.bold),
+        Text((column.left + look.number, base), words.text("cover.register.name"), look.bold),
         Text((column.right - 1.0, base), words.text("cover.register.serial"), look.bold, "right"),
     )
 
@@ -245,7 +250,7 @@ def _row(row: Row, column: Room, top: float, look: _Look) -> Drawing:
         return (Text((column.left + 1.0, base), row, look.bold), rule)
     return (
         Text((column.left + 1.0, base), row.number, look.bold),
-        Text((column.left + NUMBER_WIDTH, base), row.title, look.style),
+        Text((column.left + look.number, base), row.title, look.style),
         Text((column.right - 1.0, base), row.serial, look.style, "right"),
         rule,
     )

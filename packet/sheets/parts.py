@@ -37,8 +37,12 @@ LEAST = 72.0
 """mm of width that the words of a card need."""
 BESIDE = 46.0
 """mm of width that they need beside the picture of a leaf."""
-WAYS = ((LARGE, True), (LARGE, False), (BODY, True), (BODY, False))
-"""Lettering of the words, and whether they stand beside the picture; the first that fits."""
+Way = tuple[Style, Style, bool]
+WAYS: tuple[Way, ...] = (
+    (LARGE, BODY, True), (LARGE, BODY, False), (BODY, BODY, True), (BODY, BODY, False))
+ROOMY: tuple[Way, ...] = ((Style(HEAD.height), LARGE, True), (LARGE, LARGE, True), *WAYS)
+"""Lettering of what the leaf is and of the tape on it, and whether they stand beside the picture; the first that
+fits. ROOMY are tried once it is known which cards share a page."""
 PATCHES = ((24.0, 7.0), (18.0, 6.0), (13.0, 5.5))
 """mm of the patch that tells the face, the first that fits."""
 SAME = 0.05
@@ -55,7 +59,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     cards = _Cards(plan, kit)
     found: list[tuple[tuple[int, int], ...]] = []
     for scale in series(kit.system):
-        ways = [way for style, beside in WAYS if (way := cards.groups(scale, style, beside))]
+        ways = [groups for way in WAYS if (groups := cards.groups(scale, way))]
         if ways:
             found.append(min(ways, key=len))
         if len(found) > 2 and min(map(len, found[-2:])) >= min(map(len, found[:-2])):
@@ -82,34 +86,36 @@ class _Cards:
         self._drawn: dict[tuple[float, int], tuple[Drawing, Rect]] = {}
         self._told = {kind.marks: self._lines(kind) for kind in self._kinds}
 
-    def groups(self, scale: Scale, style: Style, beside: bool) -> tuple[tuple[int, int], ...]:
+    def groups(self, scale: Scale, way: Way) -> tuple[tuple[int, int], ...]:
         """First and past the last card of every page, as many on each as on the others or one fewer; none where a card is
         larger than the page."""
         found: list[tuple[int, int]] = []
         start, count = 0, len(self._kinds)
         while start < count:
-            stop = next((stop for stop in range(count, start, -1) if self._page(start, stop, scale, style, beside)), 0)
+            stop = next((stop for stop in range(count, start, -1) if self._page(start, stop, scale, way)), 0)
             if not stop:
                 return ()
             found.append((start, stop))
             start = stop
         share, more = divmod(count, len(found))
-        stops = [0, *accumulate(share + (page < more) for page in range(len(found)))]
+        # The first kinds, doors and large leaves, have most to tell: a card alone on its page is one of these.
+        stops = [0, *accumulate(share + (page >= len(found) - more) for page in range(len(found)))]
         even = tuple(pairwise(stops))
-        return even if all(self._page(*each, scale, style, beside) for each in even) else tuple(found)
+        return even if all(self._page(*each, scale, way) for each in even) else tuple(found)
 
     def largest(self, start: int, stop: int) -> tuple[Scale, Page]:
         """These cards on a page of their own, at the largest scale at which it takes them."""
-        return next((scale, page) for scale in series(self._kit.system) for style, beside in WAYS
-                    if (page := self._page(start, stop, scale, style, beside)))
+        return next((scale, page) for scale in series(self._kit.system) for way in ROOMY
+                    if (page := self._page(start, stop, scale, way)))
 
-    def _page(self, start: int, stop: int, scale: Scale, style: Style, beside: bool) -> Page | None:
+    def _page(self, start: int, stop: int, scale: Scale, way: Way) -> Page | None:
+        style, tapes, beside = way
         if not all(self._may_fit(kind.leaf, scale) for kind in self._kinds[start:stop]):
             return None
         panels = []
         for index, kind in enumerate(self._kinds[start:stop], start):
             picture, rect = self._picture_of(index, scale)
-            panels.append(Panel(picture, lambda width, own=kind: self._words(own, width, style),  # type: ignore[misc]
+            panels.append(Panel(picture, lambda width, own=kind: self._words(own, width, style, tapes),  # type: ignore[misc]
                                 BESIDE if beside else LEAST, rect))
         return one_page(panels, self._kit.room, self._letters, beside=beside)
 
@@ -257,13 +263,13 @@ class _Cards:
 
     # --- the words -------------------------------------------------------------------------------
 
-    def _words(self, kind: PartKind, width: float, style: Style) -> Block:
+    def _words(self, kind: PartKind, width: float, style: Style, tape: Style) -> Block:
         lines, tapes = self._told[kind.marks]
         count = self._kit.words.text("parts.count", count=len(kind.marks),
                                      quantity=self._plan.description.quantity)
         head = paragraph((0.0, 0.0), width, count, HEAD, self._letters)
         said = [paragraph((0.0, 0.0), width, line, style, self._letters) for line in lines]
-        said += [paragraph((0.0, 0.0), width, line, BODY, self._letters) for line in tapes]
+        said += [paragraph((0.0, 0.0), width, line, tape, self._letters) for line in tapes]
         return stack((0.0, 0.0), [head, *said], 0.8, width)
 
     def _lines(self, kind: PartKind) -> tuple[list[str], list[str]]:
