@@ -42,12 +42,17 @@ def measured(
     Example: packet measured hut.yaml --board 3 --set-aside
     """
     from packet.description import ProjectError, load
+    from packet.ledger.joined import decisions
 
     try:
         description = load(project)
     except ProjectError as fault:
         report(fault)
     book = ledger_of(project)
+    try:
+        decisions(book)  # nothing is recorded beside what does not read
+    except ProjectError as fault:
+        report(fault)
     if set_aside:
         from packet.ledger.entries import SetAside
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field, fields
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass, field
 from enum import StrEnum
 from typing import Any, ClassVar
+
+from packet.ledger.fields import bars, board, decision, length, lengths, maybe, number, sizes, text, whole
 
 
 class State(StrEnum):
@@ -105,9 +107,6 @@ class Gauged:
 
 Item = Issued | Collected | Measured | SetAside | Piece | Done | Decided | Gauged
 
-KINDS: dict[str, type[Item]] = {
-    kind.kind: kind for kind in (Issued, Collected, Measured, SetAside, Piece, Done, Decided, Gauged)}
-
 
 def to_data(item: Item) -> dict[str, Any]:
     """The record as plain data, its kind first."""
@@ -115,17 +114,40 @@ def to_data(item: Item) -> dict[str, Any]:
 
 
 def from_data(data: Mapping[str, Any]) -> Item:
-    """The record of plain data. Raises KeyError for an unknown kind, TypeError or ValueError for wrong fields."""
-    values = dict(data)
-    kind = KINDS[values.pop("kind")]
-    known = {entry.name for entry in fields(kind)}
-    if unknown := values.keys() - known:
-        raise TypeError(f"{kind.kind} has no {', '.join(sorted(unknown))}")
-    values = {name: _frozen(value) for name, value in values.items()}
-    if kind is Piece:
-        values["state"] = State(values["state"])
-    return kind(**values)
+    """The record of plain data. Raises ValueError for what is none."""
+    named = data.get("kind") if isinstance(data, Mapping) else None
+    if not isinstance(named, str) or named not in KINDS_READ:
+        raise ValueError("there is no such kind of entry")
+    kind, readers = KINDS_READ[named]
+    values = {name: value for name, value in data.items() if name != "kind"}
+    if unknown := values.keys() - readers.keys():
+        raise ValueError(f"{kind.kind} has no {ascii(min(unknown))[:40]}")
+    for name, read in readers.items():
+        if name in values:
+            try:
+                values[name] = read(values[name])
+            except ValueError as fault:
+                raise ValueError(f"{kind.kind}, {name}: {fault}") from None
+    try:
+        return kind(**values)
+    except TypeError:
+        raise ValueError(f"{kind.kind} lacks something") from None
 
 
-def _frozen(value: Any) -> Any:
-    return tuple(_frozen(one) for one in value) if isinstance(value, list) else value
+def _state(value: Any) -> State:
+    return State(text(value))
+
+
+_READ: dict[type[Item], dict[str, Callable[[Any], Any]]] = {
+    Issued: dict.fromkeys(("sheet", "serial", "revision", "inputs", "holder"), text),
+    Collected: dict.fromkeys(("serial", "holder"), text),
+    Measured: {"board": board, "length": length, "breadth": length, "diagonals": lengths(0, 2), "thickness": lengths(0, 4)},
+    SetAside: {"board": board},
+    Piece: {"mark": text, "state": _state, "board": text, "serial": text, "actual": sizes},
+    Done: {"task": text, "station": text, "minutes": maybe(number), "quantity": maybe(number), "hands": maybe(whole),
+           "set": whole},
+    Decided: {"decision": decision},
+    Gauged: {"across": bars, "up": bars},
+}
+KINDS_READ = {kind.kind: (kind, readers) for kind, readers in _READ.items()}
+"""The kinds of entry by the word that the ledger has for each, with how every field is read."""

@@ -44,8 +44,8 @@ def decisions(ledger: Ledger) -> tuple[Decision, ...]:
         if isinstance(entry.item, Decided):
             try:
                 found.append(Decision.of(entry.item.decision))
-            except (KeyError, TypeError, ValueError) as fault:
-                raise cannot_read(ledger.path, f"act {entry.act}: a decision does not read ({fault})",
+            except (KeyError, TypeError, ValueError):
+                raise cannot_read(ledger.path, f"act {entry.act}: a decision does not read",
                                   "Use the version of the program that wrote it") from None
     return tuple(found)
 

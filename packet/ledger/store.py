@@ -17,6 +17,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -29,6 +30,8 @@ from packet.ledger.entries import Item, from_data, to_data
 
 FORMAT = 2
 _SUM = 16  # hex digits
+_TIME = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z")
+LARGEST = 20_000_000  # bytes; a season of a large crew takes a hundredth of it
 
 
 class LedgerError(Exception):
@@ -62,11 +65,15 @@ class Ledger:
         """The ledger beside a project file; an empty one where there is none yet. Raises LedgerError."""
         path = project.with_suffix(".ledger")
         try:
-            content = path.read_bytes()
+            with path.open("rb") as stream:
+                content = stream.read(LARGEST + 1)
         except FileNotFoundError:
             return Ledger(path)
         except OSError as fault:
             raise LedgerError(f"{path}: cannot be read ({fault.strerror}). Let this user read it.") from None
+        if len(content) > LARGEST:
+            raise LedgerError(f"{path}: is too large for a ledger (limit: {LARGEST:,} bytes). Bring back the file as it "
+                              "was, or move it away.")
         return _read(path, content).ledger
 
     def append(self, items: Sequence[Item], at: datetime | None = None) -> Ledger:
@@ -117,6 +124,9 @@ def _read(path: Path, content: bytes) -> _State:
         where = f"{path}, line {number}"
         try:
             data = json.loads(line)
+        except RecursionError:
+            raise LedgerError(f"{where}: is nested deeper than a ledger is. Bring back the file as it was, or move it "
+                              "away.") from None
         except ValueError:
             notices.append(f"{where}: was not written to its end, and counts for nothing.")
             continue
@@ -133,8 +143,12 @@ def _read(path: Path, content: bytes) -> _State:
             raise LedgerError(f"{where}: was changed, or lines before it are missing: its checksum is not that of what "
                               "was written. Bring back the file as it was, or move it away.")
         last, acts = data["sum"], acts + 1
-        records = body["entries"] if found > 1 else [body["entry"]]
-        entries += [Entry(acts, body["at"], _item(record, where)) for record in records]
+        records = body.get("entries") if found > 1 else [body.get("entry")]
+        at = body.get("at")
+        if not isinstance(at, str) or not _TIME.fullmatch(at) or not isinstance(records, list):
+            raise LedgerError(f"{where}: is no act with its time and its entries. Bring back the file as it was, or use the "
+                              "version of the program that wrote it.")
+        entries += [Entry(acts, at, _item(record, where)) for record in records]
     return _State(Ledger(path, tuple(entries), tuple(notices), acts), found, last)
 
 
@@ -151,7 +165,7 @@ def _format(data: dict[str, Any], where: str) -> int:
 def _item(record: Any, where: str) -> Item:
     try:
         return from_data(record)
-    except (KeyError, TypeError, ValueError) as fault:
+    except ValueError as fault:
         raise LedgerError(f"{where}: an entry does not read ({fault}). Bring back the file as it was, or use the version "
                           "of the program that wrote it.") from None
 

@@ -17,7 +17,7 @@ from packet.plan import Plan
 from packet.sheets.callouts import with_callouts
 from packet.sheets.kit import Kit
 from packet.work.following import Following
-from packet.work.sheet_numbers import binding_order, sheet_named
+from packet.work.sheet_numbers import PATTERN, binding_order, sheet_named
 
 ORDER = (
     "cautions",
@@ -59,7 +59,7 @@ ORDER = (
 )
 """File names in packet/sheets; the cover comes before them all."""
 
-PAGE_NUMBER = re.compile(r"[LPCHERJX](-\d|\d\d)[A-Z]{1,2}|[LPCHERJX]-\d\d")
+PAGE_NUMBER = re.compile(PATTERN)
 """What a page number looks like: `C-04`, `L-2B`, `L30B`."""
 
 _FILES = {"words": "briefing", "passing": "station_cards", "tent": "tents", "recipe": "recipes", "door": "doors",

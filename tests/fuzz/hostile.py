@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 
 from packet.resources import samples
-from tests.fuzz.run import trial
+from tests.fuzz.trials import trial
 
 PLAIN = (samples() / "ticket_booth.yaml").read_text(encoding="utf-8")
 TITLE = next(line for line in PLAIN.splitlines() if line.startswith("project:"))

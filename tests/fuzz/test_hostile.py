@@ -5,16 +5,21 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from packet.description import ProjectError
 from packet.description.loading import describe
 from packet.description.reading import read_text
+from packet.ledger.store import Ledger, LedgerError
+from tests.fuzz.hostile import PLAIN
+from tests.fuzz.ledgers import chained
 from tests.fuzz.mutations import VALUES, one
-from tests.fuzz.run import seeds, trial
+from tests.fuzz.trials import command_trial, ledger_trial, seeds, trial
 
 ROOT = Path(__file__).parent.parent.parent
 
@@ -58,6 +63,46 @@ def test_a_short_run_of_the_fuzz(tmp_path: Path) -> None:
         assert not wrong, (number, wrong)
         codes.add(code)
     assert codes == {0, 2}
+
+
+@pytest.mark.parametrize("kind", [ledger_trial, command_trial])
+def test_a_short_run_of_ledgers_and_of_command_lines(kind: Callable[[int, Path], tuple[str, int]], tmp_path: Path) -> None:
+    """The long ones are `python -m tests.fuzz.run 2000 0 0 ledger`, and `command`."""
+    codes = set()
+    for number in range(120):
+        wrong, code = kind(number, tmp_path)
+        assert not wrong, (number, wrong)
+        codes.add(code)
+    assert codes == {0, 2}
+
+
+@pytest.mark.parametrize(("said", "why"), [
+    ({"kind": "decided", "decision": {"reissue": "x.pdf", "part": "hut.yaml"}}, "no names of pages"),
+    ({"kind": "decided", "decision": {"reissue": "../x.pdf", "part": ".../x.pdf.a.part"}}, "no names of pages"),
+    ({"kind": "decided", "decision": {"told": "\x1b[2J"}}, "no line of text"),
+    ({"kind": "measured", "board": "one", "length": 1.0, "breadth": 1.0}, "no number of a board"),
+    ({"kind": "measured", "board": "1", "length": float("nan"), "breadth": 1.0}, "no number that can be recorded"),
+    ({"kind": "measured", "board": "1", "length": 2400.0, "breadth": 1200.0, "diagonals": [1.0]}, "0 or 2 lengths"),
+    ({"kind": "done", "task": "brief", "station": "L", "hands": 10 ** 30}, "no count"),
+    ({"kind": ["done"]}, "no such kind"),
+    ({"kind": "done", "task": "brief"}, "lacks something"),
+    ({"kind": "gauged", "across": [], "up": [[100.0, 0.0]]}, "no one or two bars"),
+])
+def test_a_ledger_by_mail(said: dict[str, object], why: str, tmp_path: Path) -> None:
+    """A ledger with sound checksums and an entry that no command writes: refused before anything is done by it."""
+    (tmp_path / "hut.yaml").write_text(PLAIN, encoding="utf-8")
+    (tmp_path / "hut.ledger").write_bytes(chained([{"act": 1, "at": "2031-05-02T09:30:00Z", "entries": [said]}]))
+    with pytest.raises(LedgerError, match=why) as caught:
+        Ledger.of(tmp_path / "hut.yaml")
+    assert str(caught.value).isprintable()
+    assert (tmp_path / "hut.yaml").read_text(encoding="utf-8") == PLAIN
+
+
+@pytest.mark.parametrize(("content", "why"), [(b"[" * 100_000, "nested deeper"), (b" " * 20_000_001, "too large")])
+def test_a_ledger_without_bound(content: bytes, why: str, tmp_path: Path) -> None:
+    (tmp_path / "hut.ledger").write_bytes(content)
+    with pytest.raises(LedgerError, match=why):
+        Ledger.of(tmp_path / "hut.yaml")
 
 
 KEYS = st.sampled_from(("project", "units", "paper", "shelter", "boards", "tape", "foil", "doors", "openings", "limits",
