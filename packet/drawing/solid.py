@@ -7,15 +7,15 @@ is cut by the faces before it. Nothing is rastered. Faces must not pass through 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from functools import lru_cache
+from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache, partial
 from typing import TYPE_CHECKING
 
 from packet.drawing.marks import Drawing, Line, Mark, Path, Point, Rect
 from packet.drawing.pens import HIDDEN, NARROW, VISIBLE, Pen
 from packet.drawing.view import View
-from packet.drawing.visibility import Faces, as_faces, hidden_intervals, pieces, visible_parts
+from packet.drawing.visibility import Faces, as_faces, hidden_intervals, painted, pieces, visible_parts
 
 if TYPE_CHECKING:
     import numpy as np
@@ -77,12 +77,23 @@ class Region:
     grey: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Picture:
-    """A pictorial view in model mm on the picture plane."""
+    """A pictorial view in model mm on the picture plane. `fills` are its tones in the order in which they are drawn, each
+    covering what it hides; what is seen of a face must be cut out, and is so where it is asked for."""
 
     segments: tuple[Segment, ...]
-    regions: tuple[Region, ...]
+    fills: tuple[Region, ...]
+    cut: Callable[[Collection[str] | None], tuple[Region, ...]]
+
+    @cached_property
+    def regions(self) -> tuple[Region, ...]:
+        """All visible parts of faces, the farthest first; none for a picture without tones."""
+        return self.cut(None)
+
+    def visible(self, keys: Collection[str]) -> tuple[Region, ...]:
+        """The visible parts of the faces of these keys."""
+        return self.cut(keys)
 
     @property
     def bounds(self) -> Rect:
@@ -99,7 +110,7 @@ class Picture:
         """The picture on paper: tones first, then hidden lines if wanted, then visible ones."""
         marks: list[Mark] = []
         if fills:
-            marks += [Path(view.points(region.points), None, region.grey) for region in self.regions]
+            marks += [Path(view.points(region.points), None, region.grey) for region in self.fills]
         if hidden:
             marks += [Line(view.point(s.a), view.point(s.b), HIDDEN) for s in self.segments if s.hidden]
         for bold, pen in ((False, narrow), (True, wide)):
@@ -168,8 +179,18 @@ def _picture(solid: tuple[Face3, ...], camera: Camera, lines: tuple[tuple[Point3
         for low, high, hidden in pieces(spans, math.hypot(dx, dy)):
             if (with_hidden or not hidden) and (high - low) * math.hypot(dx, dy) > 1e-6:
                 segments.append(Segment((ax + low * dx, ay + low * dy), (ax + high * dx, ay + high * dy), flag, hidden))
-    regions = _regions(solid, hiding, normals, shades) if with_regions else ()
-    return Picture(tuple(segments), regions)
+    if not with_regions:
+        return Picture(tuple(segments), (), _nothing)
+    front = normals[shades, 2] > 0
+    faces = hiding.only(front)
+    whole = [Region((), solid[index].key, _tone(solid[index], normals[index]))
+             for index in np.nonzero(shades)[0][front].tolist()]
+    fills = tuple(replace(whole[index], points=part) for index, parts in painted(faces) for part in parts)
+    return Picture(tuple(segments), fills, partial(_regions, faces, whole))
+
+
+def _nothing(keys: Collection[str] | None) -> tuple[Region, ...]:
+    return ()
 
 
 def _stacked(rings: Sequence[Sequence[Point3]]) -> Floats:
@@ -219,20 +240,16 @@ def _edges(faces: Sequence[Face3], corners: Floats, normals: Floats) -> tuple[li
     return ends, (outline | turned | alone).tolist()
 
 
-def _regions(solid: Sequence[Face3], hiding: Faces, normals: Floats, shades: Bools) -> tuple[Region, ...]:
-    """The visible parts of the faces that look at the viewer, the farthest first."""
-    import numpy as np
-
-    front = normals[shades, 2] > 0
-    faces = hiding.only(front)
-    indices = np.nonzero(shades)[0][front].tolist()
+def _regions(faces: Faces, whole: Sequence[Region], keys: Collection[str] | None) -> tuple[Region, ...]:
+    """The visible parts of the faces of these keys, or of all, the farthest first."""
     depths = faces.corners[:, :, 2].mean(axis=1).tolist()
-    found: list[tuple[float, Region]] = []
-    for index, depth, parts in zip(indices, depths, visible_parts(faces), strict=True):
-        own = solid[index].grey
-        tone = _lit(normals[index]) if own is None else own
-        found += [(depth, Region(part, solid[index].key, tone)) for part in parts]
-    return tuple(region for _, region in sorted(found, key=lambda pair: pair[0]))
+    found = visible_parts(faces, [keys is None or face.key in keys for face in whole])
+    far = sorted(range(len(whole)), key=depths.__getitem__)
+    return tuple(replace(whole[index], points=part) for index in far for part in found[index])
+
+
+def _tone(face: Face3, normal: Floats) -> float:
+    return _lit(normal) if face.grey is None else face.grey
 
 
 def _lit(normal: Floats) -> float:

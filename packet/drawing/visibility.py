@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
 from typing import TYPE_CHECKING, Any
 
 from packet.drawing.marks import Point
@@ -146,30 +147,80 @@ def pieces(spans: Sequence[tuple[float, float]], length: float) -> list[tuple[fl
     return found
 
 
-def visible_parts(faces: Faces) -> list[tuple[tuple[Point, ...], ...]]:
-    """Of each face, all of which look at the viewer, the polygons that no other hides."""
-    import numpy as np
-    import shapely
+Parts = tuple[tuple[Point, ...], ...]
+"""Polygons of a face."""
 
-    count = len(faces.corners)
-    flat = shapely.polygons(faces.corners[:, :, :2])
+
+def visible_parts(faces: Faces, wanted: Sequence[bool]) -> list[Parts]:
+    """Of each face that is wanted, all of which look at the viewer, the polygons that no other hides; none of the rest."""
+    import numpy as np
+
+    flat = _flat(faces)
     before, crossing = _before(faces)
     nested = _nested(faces)
-    gone = np.zeros(count, dtype=bool)
-    found: list[tuple[tuple[Point, ...], ...]] = [()] * count
+    gone = np.zeros(len(flat), dtype=bool)
+    found: list[Parts] = [()] * len(flat)
     # The nearest first: what is hidden wholly hides nothing that its hiders do not hide.
     for own in np.argsort(-faces.corners[:, :, 2].mean(axis=1), kind="stable").tolist():
-        hides = np.nonzero(before[own] & ~gone)[0]
-        hides = hides[~nested[hides[:, None], hides].any(axis=1)]
-        hiding = [*flat[hides], *(_nearer_part(faces.corners[other], gap) for other, gap in crossing.get(own, ()))]
-        if not hiding:
-            ring = [(x, y) for x, y in faces.corners[own, :, :2].tolist()]
-            found[own] = (tuple(point for place, point in enumerate(ring) if point != ring[place - 1]),)
-            continue
-        # One cut: made one after the other, cuts that share an edge can come out wrong.
-        found[own] = _polygons(_without(flat[own], hiding))
-        gone[own] = not found[own]
+        if wanted[own]:
+            hides = np.nonzero(before[own] & ~gone)[0]
+            hides = hides[~nested[hides[:, None], hides].any(axis=1)]
+            found[own] = _cut(faces, flat, own, [*hides.tolist(), *crossing.get(own, ())])
+            gone[own] = not found[own]
     return found
+
+
+def painted(faces: Faces) -> list[tuple[int, Parts]]:
+    """Faces that all look at the viewer, in an order in which each covers what it hides of those drawn before it: their
+    numbers and polygons. A face that another covers wholly is left out; only where no order will do are faces cut."""
+    import numpy as np
+
+    flat = _flat(faces)
+    before, crossing = _before(faces)
+    covered = (before & _nested(faces, ties=True)).any(axis=1)
+    before[covered] = before[:, covered] = False
+    waiting = {own: set(np.nonzero(before[:, own])[0].tolist()) for own in np.nonzero(~covered)[0].tolist()}
+    cuts: dict[int, list[int | _Part]] = {own: list(parts) for own, parts in crossing.items()}
+    depth = faces.corners[:, :, 2].mean(axis=1).tolist()
+    ready = [(depth[own], own) for own, behind in waiting.items() if not behind]
+    heapify(ready)
+    found: list[tuple[int, Parts]] = []
+    while waiting:
+        if not ready:
+            # They hide one another in a ring: the farthest is drawn, and cut out of those that should have come first.
+            _, own = min((depth[own], own) for own in waiting)
+            for behind in waiting[own]:
+                cuts.setdefault(behind, []).append(own)
+        else:
+            _, own = heappop(ready)
+        del waiting[own]
+        found.append((own, _cut(faces, flat, own, cuts.get(own, ()))))
+        for front in np.nonzero(before[own])[0].tolist():
+            if front in waiting:
+                waiting[front].discard(own)
+                if not waiting[front]:
+                    heappush(ready, (depth[front], front))
+    return found
+
+
+_Part = tuple[int, "Floats"]
+"""A face before another in a part only, and its lead on that one: c, a, b of c + ax + by."""
+
+
+def _flat(faces: Faces) -> Any:
+    import shapely
+
+    return shapely.polygons(faces.corners[:, :, :2])
+
+
+def _cut(faces: Faces, flat: Any, own: int, hiding: Sequence[int | _Part]) -> Parts:
+    """What others leave of a face, in polygons without holes."""
+    if not hiding:
+        ring = [(x, y) for x, y in faces.corners[own, :, :2].tolist()]
+        return (tuple(point for place, point in enumerate(ring) if point != ring[place - 1]),)
+    # One cut: made one after the other, cuts that share an edge can come out wrong.
+    return _polygons(_without(flat[own], [
+        flat[each] if isinstance(each, int) else _nearer_part(faces.corners[each[0]], each[1]) for each in hiding]))
 
 
 def _without(face: Any, hiding: Sequence[Any]) -> Any:
@@ -195,7 +246,7 @@ def _polygons(visible: Any) -> tuple[tuple[Point, ...], ...]:
     )
 
 
-def _before(faces: Faces) -> tuple[Bools, dict[int, list[tuple[int, Floats]]]]:
+def _before(faces: Faces) -> tuple[Bools, dict[int, list[_Part]]]:
     """Whether a face (row) has another (column) before it wherever they overlap; and for each face those that are before
     it in a part only, with the lead they have: c, a, b of c + ax + by."""
     import numpy as np
@@ -213,7 +264,7 @@ def _before(faces: Faces) -> tuple[Bools, dict[int, list[tuple[int, Floats]]]]:
     whole = leads & (least >= -_NEAR)
     before = np.zeros((len(faces.corners), len(faces.corners)), dtype=bool)
     before[own[whole], other[whole]] = True
-    crossing: dict[int, list[tuple[int, Floats]]] = {}
+    crossing: dict[int, list[_Part]] = {}
     for index in np.nonzero(leads & ~whole)[0].tolist():
         crossing.setdefault(int(own[index]), []).append((int(other[index]), gap[index]))
     return before, crossing
@@ -284,8 +335,9 @@ def _within(faces: Faces, inner: Numbers, outer: Numbers) -> Bools:
     return within
 
 
-def _nested(faces: Faces) -> Bools:
-    """Whether a face (row) lies within another (column) on the picture; of two that are alike, the later in the earlier."""
+def _nested(faces: Faces, ties: bool = False) -> Bools:
+    """Whether a face (row) lies within another (column) on the picture; of two that are alike, the later in the earlier,
+    or each in the other."""
     import numpy as np
 
     boxes = ~np.eye(len(faces.corners), dtype=bool)
@@ -296,7 +348,7 @@ def _nested(faces: Faces) -> Bools:
     within = _within(faces, inner, outer)
     nested = np.zeros_like(boxes)
     nested[inner[within], outer[within]] = True
-    return nested & ~np.triu(nested & nested.T)
+    return nested if ties else nested & ~np.triu(nested & nested.T)
 
 
 def _leads(gap: Floats, corners: Floats) -> Floats:

@@ -55,7 +55,7 @@ def picture_of(seen: Seen, name: str, room: Room) -> Drawing:
 def _leaves_dark(seen: Seen, room: Room, marks: Iterable[str]) -> Drawing:
     shown, wanted = seen.shown, set(marks)
     view = View.centred(Scale(fitted(shown.bounds, room), ""), shown.bounds, room.rect)
-    dark = [Path(view.points(region.points), None, DARK) for region in shown.regions if region.key in wanted]
+    dark = [Path(view.points(region.points), None, DARK) for region in shown.visible(wanted)]
     return (*shown.drawing(view, wide=NARROW), *dark,
             *(Line(view.point(s.a), view.point(s.b), NARROW) for s in shown.segments if not s.hidden))
 
@@ -140,7 +140,7 @@ def _jamb(seen: Seen, room: Room) -> Drawing:
 
 def _shows(shown: Picture, mark: str) -> float:
     """How much of a leaf shows, mm2 of the picture plane."""
-    return sum(abs(polygon_area(region.points)) for region in shown.regions if region.key == mark)
+    return sum(abs(polygon_area(region.points)) for region in shown.visible([mark]))
 
 
 def _half(seen: Seen, room: Room) -> Drawing:
