@@ -7,16 +7,14 @@ from dataclasses import replace
 import pytest
 
 from packet.description.terms import Language
-from packet.drawing.collisions import text_conflicts
-from packet.drawing.full_size import EDGE
 from packet.drawing.marks import Text
-from packet.drawing.page import frame_rect
-from packet.drawing.room import Room
 from packet.printing import drawn
 from packet.sheets import added, mending
 from tests.conftest import SAMPLES, plan_of
 from tests.miscut.test_reissue import decided
-from tests.sheets.drawn import PAPERS, faults, kit_of, letters, on_paper
+from tests.packets import look
+from tests.packets.packet import Packet
+from tests.sheets.drawn import PAPERS, faults, kit_of, on_paper
 from tests.zoo import zoo_plan
 
 SAMPLE = {path.stem: path for path in SAMPLES}
@@ -27,15 +25,12 @@ CASES = [("ten metric", "letter"), ("leaning", "a4"), ("frost_watch", "a4")]
 @pytest.mark.parametrize(("name", "paper"), CASES)
 def test_nothing_touches_anything_in_spanish(name: str, paper: str) -> None:
     plan = on_paper(plan_of(SAMPLE[name]) if name in SAMPLE else zoo_plan(name), paper, PAPERS[paper])
-    sheets = drawn(replace(plan, description=replace(plan.description, language=Language.ES)))
-    found = []
-    for sheet in sheets:
-        page = frame_rect(sheet.paper)
-        if sheet.window:
-            page = Room(0.0, 0.0, sheet.paper.width, sheet.paper.height).inset(EDGE).rect
-        found += [f"{sheet.number}: {conflict}" for conflict in text_conflicts(sheet.marks, letters(), page, wider_than=0.2)]
-    assert found == []
-    assert "PUNTO DE CONTROL" in " ".join(mark.string for sheet in sheets for mark in sheet.marks if isinstance(mark, Text))
+    plan = replace(plan, description=replace(plan.description, language=Language.ES))
+    packet = Packet(plan, drawn(plan))
+    checks = (look.collisions, look.outside, look.foreign_units, look.small, look.out_of_series)
+    assert [fault for check in checks for fault in check(packet)] == []
+    said = " ".join(mark.string for sheet in packet.sheets for mark in sheet.marks if isinstance(mark, Text))
+    assert "PUNTO DE CONTROL" in said
 
 
 @pytest.mark.parametrize("name", ["twelve inch", "screen"])
