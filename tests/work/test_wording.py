@@ -22,7 +22,7 @@ from packet.work.wording import Line, difference, line, shared_values, temperatu
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 from tests.work.kinds import FIVE, OTHERS, PLAIN
 from tests.work.test_mending import several
-from tests.zoo import plain_zoo, zoo, zoo_plan
+from tests.zoo import COOL_BOX, plain_zoo, zoo, zoo_plan
 
 SAW = """
 project: Saw and duct
@@ -220,3 +220,12 @@ def test_first_pieces_of_an_outline_are_measured_edge_by_edge() -> None:
 def test_a_lid_closes_a_box_and_a_shelf_does_not() -> None:
     found = {path.stem: facts(plan_of(path))["covered"] for path in SAMPLES}
     assert found == {"fish_box": True, "ticket_booth": False, "frost_watch": False, "tide_gauge": False}
+
+
+def test_a_board_that_comes_as_large_as_its_leaf_has_no_line_to_cut() -> None:
+    plan = make_plan(describe(read_text(COOL_BOX.replace("thickness: 25}", "thickness: 25, also: [{size: 600 x 400}]}"),
+                                        Path("box.yaml"))))
+    assert any(not board.cuts for board in plan.boards)
+    words = Words(plan.form)
+    said = [line(task, words, shared_values(plan, words)).each for task in tasks(plan) if task.step == "cut"]
+    assert any("no line, it comes as large as its leaf" in each for each in said)
