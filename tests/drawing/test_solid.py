@@ -181,3 +181,60 @@ def test_a_tall_pack_whose_edges_all_but_coincide_is_drawn_whole(tmp_path: pathl
     shadow = shapely.union_all([shapely.Polygon([LYING.project(p) for p in face.points]).buffer(0) for face in solid],
                                grid_size=1e-4)
     assert seen == pytest.approx(shadow.area, rel=1e-4)
+
+
+def _showing(scene: Picture) -> dict[str, float]:
+    """Area of each key that is left to see when the tones are laid one over the other in their order."""
+    left: list[tuple[str, shapely.Geometry]] = []
+    for region in scene.fills:
+        over = shapely.Polygon(region.points)
+        left = [(key, shapely.difference(area, over, grid_size=1e-6)) for key, area in left]
+        left.append((region.key, over))
+    found: dict[str, float] = {}
+    for key, area in left:
+        found[key] = found.get(key, 0.0) + area.area
+    return {key: area for key, area in found.items() if area > 1e-3}
+
+
+def _seen(scene: Picture) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for region in scene.regions:
+        found[region.key] = found.get(region.key, 0.0) + shapely.Polygon(region.points).area
+    return found
+
+
+@given(st.floats(-180, 180), st.floats(5, 85))
+@settings(max_examples=25, deadline=None)
+def test_tones_laid_over_one_another_leave_what_is_seen(azimuth: float, elevation: float) -> None:
+    """Three boxes: drawing over and cutting out come to the same."""
+    boxes = (*prism(SQUARE, (0, 0, 1), 60, "low"),
+             *prism(((150, 20, -30), (190, 20, -30), (190, 70, -30), (150, 70, -30)), (0, 0, 1), 200, "tower"),
+             *prism(((60, -90, 10), (130, -90, 10), (130, -40, 10), (60, -40, 10)), (0, 0, 1), 20, "slab"))
+    scene = picture(boxes, Camera(azimuth, elevation))
+    assert _showing(scene) == pytest.approx(_seen(scene), rel=1e-5, abs=1e-2)
+
+
+def test_boards_that_hide_one_another_in_a_ring_are_cut() -> None:
+    """Seen from above, three strips laid as the flaps of a box: each over the next, so that no order of them will do."""
+    flap = ((-10.0, -60.0, 0.0), (10.0, -60.0, 0.0), (10.0, 60.0, 20.0), (-10.0, 60.0, 20.0))
+    faces = []
+    for number in range(3):
+        turn = math.radians(120 * number)
+        ring = [(x + 25, y, z) for x, y, z in flap]
+        faces.append(Face3(tuple((x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn), z)
+                                 for x, y, z in ring), f"flap {number}"))
+    scene = picture(faces, Camera(-90, 90))
+    shown = _showing(scene)
+    # By the turn of a third they show alike, each less what its neighbour hides.
+    assert list(shown.values()) == pytest.approx([shown["flap 0"]] * 3)
+    assert shown == pytest.approx(_seen(scene), rel=1e-6)
+    assert shown["flap 0"] < 20 * 120 - 100
+
+
+def test_what_is_seen_of_one_board_is_cut_out_alone() -> None:
+    back = Face3(((0, 50, 0), (100, 50, 0), (100, 50, 100), (0, 50, 100)), "back")
+    front = Face3(((40, 0, 40), (60, 0, 40), (60, 0, 60), (40, 0, 60)), "front")
+    scene = picture([back, front], Camera(-90, 0))
+    assert sum(shapely.Polygon(r.points).area for r in scene.visible(["back"])) == pytest.approx(100 * 100 - 20 * 20)
+    assert {region.key for region in scene.visible(["back"])} == {"back"}
+    assert len(scene.fills) == 2  # whole, the small one over the large one
