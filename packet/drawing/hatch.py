@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from packet.drawing.marks import Circle, Drawing, Line, Point
 from packet.drawing.pens import HATCH, Pen
@@ -14,23 +15,20 @@ def hatch(polygon: Sequence[Point], spacing: float, angle: float = 45.0, pen: Pe
 
     The lines lie on a grid through the page origin, so that neighbouring areas match.
     """
-    import shapely
-
-    area = shapely.Polygon(polygon)
     radians = math.radians(angle)
     along, across = (math.cos(radians), math.sin(radians)), (-math.sin(radians), math.cos(radians))
     offsets = [x * across[0] + y * across[1] for x, y in polygon]
     runs = [x * along[0] + y * along[1] for x, y in polygon]
-    low, high = min(runs) - 1, max(runs) + 1
-    first, last = math.ceil(min(offsets) / spacing), math.floor(max(offsets) / spacing)
-    if last < first:
-        return ()
-    rows = shapely.linestrings([
-        [_at(along, across, low, k * spacing), _at(along, across, high, k * spacing)] for k in range(first, last + 1)])
-    parts = shapely.get_parts(shapely.intersection(area, rows))
-    parts = parts[(shapely.get_type_id(parts) == shapely.GeometryType.LINESTRING) & (shapely.length(parts) > 1e-6)]
-    starts, ends = (shapely.get_coordinates(shapely.get_point(parts, at)).tolist() for at in (0, -1))
-    return tuple([Line((ax, ay), (bx, by), pen) for (ax, ay), (bx, by) in zip(starts, ends, strict=True)])
+    sides = [*pairwise(zip((*offsets, offsets[0]), (*runs, runs[0]), strict=True))]
+    lines: list[Line] = []
+    for row in range(math.ceil(min(offsets) / spacing), math.floor(max(offsets) / spacing) + 1):
+        level = row * spacing
+        # A side counts from its lower end up to, but not with, its upper: so a line enters and leaves by turns.
+        crossings = sorted(start + (level - low) / (high - low) * (stop - start)
+                           for (low, start), (high, stop) in sides if (low > level) != (high > level))
+        lines += [Line(_at(along, across, enter, level), _at(along, across, leave, level), pen)
+                  for enter, leave in zip(crossings[::2], crossings[1::2], strict=True) if leave - enter > 1e-6]
+    return tuple(lines)
 
 
 def dots(polygon: Sequence[Point], spacing: float, radius: float = 0.25, grey: float = 0.0) -> Drawing:
