@@ -16,6 +16,7 @@ from dataclasses import dataclass, replace
 from packet.assembly.pack import Pack
 from packet.assembly.records import Assembly, Leaf, LeafKind, Point3, Seam, SeamKind
 from packet.assembly.standing import stand
+from packet.assembly.vectors import cross, minus, unit
 from packet.description.terms import Face
 
 FLAT = 180.0
@@ -121,8 +122,8 @@ def _drawn_up(wall: Leaf, roof: Leaf, eave: Seam, axis: tuple[float, float]) -> 
     tip = (axis[0], axis[1], near[2] + math.sqrt(max(mid**2 - reach**2, 0.0)))
     upper_near, upper_far = (_between(foot, tip, kept) for foot in (near, far))
     outline = (near, far, upper_far, upper_near)
-    normal = _unit(_cross(_minus(far, near), _minus(tip, near)))
-    outward = _minus(_at(wall, (0.0, 0.0), Face.OUTER), _at(wall, (0.0, 0.0), Face.INNER))
+    normal = unit(cross(minus(far, near), minus(tip, near)))
+    outward = minus(_at(wall, (0.0, 0.0), Face.OUTER), _at(wall, (0.0, 0.0), Face.INNER))
     if normal[0] * outward[0] + normal[1] * outward[1] + normal[2] * wall.thickness < 0:
         normal = (-normal[0], -normal[1], -normal[2])
     return Plate(roof.mark, outline, normal, roof.thickness), math.dist(far, tip) - hip
@@ -150,16 +151,3 @@ def _at(leaf: Leaf, point: tuple[float, float], face: Face) -> Point3:
 
 def _between(a: Point3, b: Point3, part: float) -> Point3:
     return (a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1]), a[2] + part * (b[2] - a[2]))
-
-
-def _minus(a: Point3, b: Point3) -> Point3:
-    return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
-
-
-def _cross(a: Point3, b: Point3) -> Point3:
-    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
-
-
-def _unit(v: Point3) -> Point3:
-    length = math.sqrt(v[0] ** 2 + v[1] ** 2 + v[2] ** 2)
-    return (v[0] / length, v[1] / length, v[2] / length)

@@ -23,6 +23,7 @@ from packet.assembly.records import (
     SeamKind,
 )
 from packet.assembly.ring_geometry import RingGeometry
+from packet.assembly.vectors import cross
 from packet.description.terms import Face, Side
 
 
@@ -111,7 +112,7 @@ class _Place:
         up: Point3 = (-radial[0] * math.sin(lean), -radial[1] * math.sin(lean), math.cos(lean))
         side = 1 if self.marked_face is Face.INNER else -1
         along: Point3 = (side * math.sin(bearing), -side * math.cos(bearing), 0.0)
-        out = _cross(along, up)
+        out = cross(along, up)
         shift = 0.0 if self.marked_face is Face.INNER else self.geometry.thickness
         start = (radial[0] * self.geometry.apothem, radial[1] * self.geometry.apothem, height)
         origin = (start[0] + shift * out[0], start[1] + shift * out[1], start[2] + shift * out[2])
@@ -196,7 +197,3 @@ def _seams(ring: RingGeometry, walls: list[Leaf], roofs: list[Leaf], releasable:
         join(SeamKind.EAVE, wall, roof, ("eave", "eave"), Face.INNER, (ring.angle_eave, 180.0),
              bonded=not wall.door)
     return tuple(seams)
-
-
-def _cross(a: Point3, b: Point3) -> Point3:
-    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])

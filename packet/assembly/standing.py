@@ -11,6 +11,7 @@ import math
 from dataclasses import replace
 
 from packet.assembly.records import Leaf, Point, Point3, Pose, Seam
+from packet.assembly.vectors import cross, dot, minus, plus, unit
 
 UPRIGHT = Pose((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0.0), (0.0, 0.0, 0.0))
 """A leaf standing on its x axis; its marked face looks towards -y."""
@@ -51,17 +52,17 @@ def across(leaf: Leaf, pose: Pose, seam: Seam) -> Pose:
     y = _combine(pose, -turn[1], turn[0])
     depth = leaf.depth(seam.closing_face)
     start, stop = pose.place(here[0], depth), pose.place(here[1], depth)
-    axis = _unit(_minus(stop, start))
+    axis = unit(minus(stop, start))
     # Seen along the axis the neighbour lies on one side; it folds towards the closing face.
-    side = _cross(axis, pose.z)
+    side = cross(axis, pose.z)
     interior = pose.place(_middle(leaf.hinged), depth)
-    on_left = _dot(_minus(interior, start), side) > 0
+    on_left = dot(minus(interior, start), side) > 0
     towards_marked = seam.closing_face is leaf.marked_face
     angle = math.radians(180.0 - seam.angle_open) * (1 if towards_marked == on_left else -1)
     flat_origin = pose.place(shift)
     return Pose(
         _turned(x, axis, angle), _turned(y, axis, angle), _turned(pose.z, axis, angle),
-        _plus(start, _turned(_minus(flat_origin, start), axis, angle)))
+        plus(start, _turned(minus(flat_origin, start), axis, angle)))
 
 
 def _beside(here: tuple[Point, Point], there: tuple[Point, Point]) -> tuple[Point, Point]:
@@ -80,8 +81,8 @@ def _combine(pose: Pose, a: float, b: float) -> Point3:
 def _turned(v: Point3, axis: Point3, angle: float) -> Point3:
     """Rodrigues' rotation of a vector about a unit axis."""
     c, s = math.cos(angle), math.sin(angle)
-    k = _dot(axis, v) * (1 - c)
-    w = _cross(axis, v)
+    k = dot(axis, v) * (1 - c)
+    w = cross(axis, v)
     return (v[0] * c + w[0] * s + axis[0] * k, v[1] * c + w[1] * s + axis[1] * k, v[2] * c + w[2] * s + axis[2] * k)
 
 
@@ -92,24 +93,3 @@ def _lifted(pose: Pose, height: float) -> Pose:
 
 def _middle(points: tuple[Point, ...]) -> Point:
     return (sum(p[0] for p in points) / len(points), sum(p[1] for p in points) / len(points))
-
-
-def _plus(a: Point3, b: Point3) -> Point3:
-    return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
-
-
-def _minus(a: Point3, b: Point3) -> Point3:
-    return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
-
-
-def _dot(a: Point3, b: Point3) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-
-
-def _cross(a: Point3, b: Point3) -> Point3:
-    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
-
-
-def _unit(v: Point3) -> Point3:
-    length = math.sqrt(_dot(v, v))
-    return (v[0] / length, v[1] / length, v[2] / length)

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from packet.assembly.records import Assembly, Leaf, LeafKind, Point, Point3, SeamKind
+from packet.assembly.vectors import cross, dot, minus
 from packet.description.terms import Face
 
 _TOUCH = 1e-6
@@ -31,16 +32,16 @@ class Plane:
     @property
     def towards(self) -> Point3:
         """Unit direction to the viewer."""
-        return _cross(self.right, self.up)
+        return cross(self.right, self.up)
 
     def distance(self, point: Point3) -> float:
         """mm before the plane (+, on the viewer's side) or beyond it (-)."""
-        return _dot(_minus(point, self.origin), self.towards)
+        return dot(minus(point, self.origin), self.towards)
 
     def flat(self, point: Point3) -> Point:
         """Where a point falls on the drawing, mm."""
-        away = _minus(point, self.origin)
-        return (_dot(away, self.right), _dot(away, self.up))
+        away = minus(point, self.origin)
+        return (dot(away, self.right), dot(away, self.up))
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,15 +182,3 @@ def _hull(points: list[Point]) -> tuple[Point, ...]:
 
 def _turn(a: Point, b: Point, c: Point) -> float:
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-
-def _minus(a: Point3, b: Point3) -> Point3:
-    return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
-
-
-def _dot(a: Point3, b: Point3) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-
-
-def _cross(a: Point3, b: Point3) -> Point3:
-    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])

@@ -168,6 +168,10 @@ def say(message: str) -> None:
         typer.echo(message)
 
 
+def counted(count: int, what: str) -> str:
+    return f"{count} {what}{'s' if count != 1 else ''}"
+
+
 def refuse(message: str) -> NoReturn:
     typer.echo(message, err=True)
     raise typer.Exit(2)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Open, Out, Paper, Project, pdf_name, plan_of, refuse, say, show, warn, written
+from packet.commands.common import Open, Out, Paper, Project, counted, pdf_name, plan_of, refuse, say, show, warn, written
 
 if TYPE_CHECKING:
     from packet.drawing.page import FinishedSheet
@@ -46,7 +46,7 @@ def full_size(
     target = out or project.with_name(f"{project.stem}-full-size-{name}.pdf")
     sheets = written(target, draw)
     warn(plan)
-    say(f"Wrote {target}: {len(sheets)} pages. Print at 100 %, measure the bars.")
+    say(f"Wrote {target}: {counted(len(sheets), 'page')}. Print at 100 %, measure the bars.")
     show(target, open_it)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Project, ledger_of, recorded, refuse, report, say
+from packet.commands.common import Project, counted, ledger_of, recorded, refuse, report, say
 
 if TYPE_CHECKING:
     from packet.description.resolved import Description
@@ -189,8 +189,7 @@ def _tell(description: Description, book: Ledger, one: Measured) -> None:
     say(f"Recorded board {one.board}. {'; '.join(said)}".rstrip(" .") + ".")
     alike = sum(size_measured(joined.boards, board) == size for board in joined.boards.measured)
     which = f", {alike} of {form.size(*own)}" if joined.boards.also else ""
-    count = len(joined.boards.measured)
-    say(f"  All so far: {count} board{'s' if count > 1 else ''}{which}, smallest {form.size(breadth, length)}, "
+    say(f"  All so far: {counted(len(joined.boards.measured), 'board')}{which}, smallest {form.size(breadth, length)}, "
         f"thickest {form.length_unit(thickness(joined.boards))}")
     for fault in faults:
         typer.echo(fault, err=True)

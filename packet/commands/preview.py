@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Open, Paper, Project, plan_of, progress, refuse, say, show, warn, written
+from packet.commands.common import Open, Paper, Project, counted, plan_of, progress, refuse, say, show, warn, written
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -54,7 +54,7 @@ def preview(
 
     shown = written(folder / "page.png", draw)
     warn(plan)
-    say(f"Wrote {len(shown)} pages to {folder}")
+    say(f"Wrote {counted(len(shown), 'page')} to {folder}")
     show(folder, open_it)
 
 

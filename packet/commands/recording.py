@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Project, ledger_of, opened, recorded, refuse, say, warn
+from packet.commands.common import Project, counted, ledger_of, opened, recorded, refuse, say, warn
 
 if TYPE_CHECKING:
     from packet.drawing.page import FinishedSheet
@@ -35,7 +35,8 @@ def issue(
     chosen = _alone(plan, sheet) if sheet and not station else _chosen(drawn(plan), sheet or [], station or [])
     identity, inputs = plan.description.identity, plan.description.fingerprint
     recorded(ledger, [Issued(one.number, one.serial, identity.revision, inputs, holder) for one in chosen])
-    say(f"Recorded in {ledger.path}: {len(chosen)} pages to {holder}, {chosen[0].number} to {chosen[-1].number}")
+    named = " to ".join(dict.fromkeys((chosen[0].number, chosen[-1].number)))
+    say(f"Recorded in {ledger.path}: {counted(len(chosen), 'page')} to {holder}, {named}")
 
 
 def collect(
