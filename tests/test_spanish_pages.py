@@ -8,7 +8,7 @@ import pytest
 
 from packet.description.terms import Language
 from packet.drawing.marks import Text
-from packet.printing import drawn
+from packet.printing import drawn, full_size_sheets
 from packet.sheets import added, mending
 from tests.conftest import SAMPLES, plan_of
 from tests.miscut.test_reissue import decided
@@ -40,3 +40,12 @@ def test_answers_to_spoiled_parts_fit_in_spanish(name: str) -> None:
     for draw in (mending.draw, added.draw):
         assert draw(plan, kit_of(plan))
         assert list(faults(on_paper(plan, "letter"), draw)) == []
+
+
+def test_a_leaf_at_full_size_in_spanish() -> None:
+    """It has a map; on its tiles notes in the margin stand clear of each other."""
+    plan = plan_of(SAMPLE["tide_gauge"])
+    plan = on_paper(replace(plan, description=replace(plan.description, language=Language.ES)), "letter")
+    sheets = full_size_sheets(plan, ["A3R"], None)
+    assert len(sheets) > 4
+    assert list(look.collisions(Packet(plan, sheets[1:]))) == []
