@@ -1,6 +1,7 @@
 """Every project as a whole packet, drawn once on each paper and checked in every way; and each check seen to fail.
 
-All go on letter and A4, the design sizes; the three larger papers take turns.
+All go on letter and A4, the design sizes; every second one on a larger paper too, and these take turns.
+`python -m tests.packets.run` tries all on all five.
 """
 
 from __future__ import annotations
@@ -9,7 +10,6 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
-from itertools import cycle
 
 import pytest
 
@@ -17,12 +17,13 @@ from packet.drawing.lettering import BODY, FINE, Style
 from packet.drawing.marks import Line, Mark, Path, Point, Text
 from packet.drawing.page import FinishedSheet
 from packet.drawing.pens import DIMENSION, FRAME, VISIBLE, Pen
-from tests.packets import dimensions, instructions, look
+from tests.packets import dimensions, instructions, lengths, look
 from tests.packets.packet import PROJECTS, Packet, content, name_of, packet_of
 
-CHECKS = (*look.CHECKS, dimensions.wrong, instructions.unsaid)
-LARGE = cycle(("legal", "a3", "tabloid"))
-CASES = [(project, paper) for project in PROJECTS for paper in ("letter", "a4", next(LARGE))]
+CHECKS = (*look.CHECKS, dimensions.wrong, lengths.unexplained, instructions.unsaid)
+LARGE = ("legal", "a3", "tabloid")
+CASES = [*((project, paper) for project in PROJECTS for paper in ("letter", "a4")),
+         *((project, LARGE[place % 3]) for place, project in enumerate([*PROJECTS][::2]))]
 
 
 @pytest.mark.parametrize(("project", "paper"), CASES)
@@ -104,6 +105,9 @@ MIDDLE: Point = (150.0, 110.0)
     (look.scale_without_view, "arrangement", lambda sheet: replace(sheet, viewports=())),
     (dimensions.wrong, "arrangement", bent),
     (dimensions.wrong, "marking", bent),
+    (lengths.unexplained, "arrangement", bent),
+    (lengths.unexplained, "strike", reworded("1900 mm", "1901 mm")),
+    (lengths.unexplained, "cautions", with_mark(Text(MIDDLE, "keep 3 m away", BODY))),
 ])
 def test_a_spoiled_page_is_found(check: Callable[[Packet], Iterator[str]], sheet: str,
                                  change: Callable[[FinishedSheet], FinishedSheet]) -> None:
