@@ -106,7 +106,7 @@ MIDDLE: Point = (150.0, 110.0)
     (dimensions.wrong, "arrangement", bent),
     (dimensions.wrong, "marking", bent),
     (lengths.unexplained, "arrangement", bent),
-    (lengths.unexplained, "strike", reworded("1900 mm", "1901 mm")),
+    (lengths.unexplained, "strike", reworded("1900", "1901")),
     (lengths.unexplained, "cautions", with_mark(Text(MIDDLE, "keep 3 m away", BODY))),
 ])
 def test_a_spoiled_page_is_found(check: Callable[[Packet], Iterator[str]], sheet: str,
