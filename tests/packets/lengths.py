@@ -107,7 +107,7 @@ def erected(packet: Packet) -> Lengths:
         apothem = g.leaf_width / math.tan(turn)
         rise = math.sqrt(g.slant**2 - apothem**2)
         yield from (cut * 2 / math.tan(turn), cut * 2 / math.sin(turn), cut * (1 / math.tan(turn) + 1 / math.sin(turn)))
-        yield cut * (apothem / math.tan(turn) / rise + g.slant / rise + 1)
+        yield from (cut * apothem / math.tan(turn) / rise, cut * (apothem / math.tan(turn) / rise + g.slant / rise + 1))
         # Half of the gap below a door is above its middle.
         yield g.wall_height + rise * (1 - g.tip_trim / g.slant) - packet.plan.description.doors.bottom_trim / 2
 
@@ -285,7 +285,7 @@ def rates(packet: Packet) -> Lengths:
 Source = Callable[[Packet], Lengths]
 HINGES: tuple[Source, ...] = (seams, tape, together, leaves, bounds_at)
 SHEETS: dict[str, tuple[Source, ...]] = {
-    "cover": (warned, ring, standing, leaves, pack, bars, given, hands, ground, repairs, rates),
+    "cover": (warned, erected, ring, standing, leaves, pack, bars, given, hands, ground, repairs, rates),
     "cautions": (),
     "arrangement": (ring, standing, leaves, seams, pack),
     "checklist": (bounds_at, given, leaves, seams, tape, boards, pack, slits, ring, standing, erected),
