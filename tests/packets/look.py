@@ -39,6 +39,7 @@ EMPTY = {
     "Corners: tape": "sections stand at full size, and those of a thin board are small",
     "Eaves: tape": "sections stand at full size, and those of a thin board are small",
     "Part cards": "a card for every kind of leaf, all at one scale, however few the last page holds",
+    "Strips: make up": "as many strips as the hinges of the project take, all at one scale",
     "Crew schedule": "a bar for every task, however few the last page holds",
     "Relief cuts": "a line for every kind of cut, however few there are",
     "Mend it": "laid out for letter and A4; a larger paper leaves it room",
