@@ -11,7 +11,7 @@ from packet.description.decided import RepairLimits
 from packet.description.kinds import Choice
 from packet.description.models import PROJECTS, ChainProject, Common, FreeProject, OpeningEntry, RingProject
 from packet.description.own_words import own_words
-from packet.description.problems import Kind, Problem
+from packet.description.problems import Kind, Problem, counted
 from packet.description.reading import read_file, read_text
 from packet.description.resolved import (
     Assumptions,
@@ -158,7 +158,7 @@ def _missing(model: type[Common], source: Source, path: Place, key: str) -> Prob
     else:
         limit = "this key must be written"
         remedy = f"Write `{name}:` and its value."
-    where = f"in {key.rpartition('.')[0]}" if len(path) > 1 else "in the file"
+    where = f"in {counted(key.rpartition('.')[0])}" if len(path) > 1 else "in the file"
     return Problem(str(source.file), line, column, key, "", f"this key is missing {where}", limit, remedy, Kind.MISSING)
 
 

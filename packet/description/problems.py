@@ -51,12 +51,12 @@ class Problem:
         facts = "; ".join(
             text for text in (self.value and f"value: {self.value}", self.limit and f"limit: {self.limit}") if text
         )
-        key = f"{_counted(self.key)}: " if self.key else ""
+        key = f"{counted(self.key)}: " if self.key else ""
         remedy = f"{self.remedy[:1].upper()}{self.remedy[1:].removesuffix('.')}."
         return f"{place}: {key}{self.message}{f' ({facts})' if facts else ''}. {remedy}"
 
 
-def _counted(key: str) -> str:
+def counted(key: str) -> str:
     """A dotted key as people count: the first entry of a list is number 1."""
     return re.sub(r"\.(\d+)(?=\.|$)", lambda found: f" {int(found[1]) + 1}", key)
 
