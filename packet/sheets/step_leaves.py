@@ -165,7 +165,7 @@ def measured(scene: Scene, marks: Sequence[str], room: Room) -> Drawing:
         drawn += _leaf(ring, None)
         if len(ring) == 4 and leaf.kind is LeafKind.WALL:
             drawn += [Line(ring[0], ring[2], HIDDEN), Line(ring[1], ring[3], HIDDEN)]
-        if leaf.kind is LeafKind.ROOF:
+        if leaf.kind is LeafKind.ROOF and "mid" in leaf.edges:
             a, b = (view.point(p) for p in leaf.edge("mid"))
             drawn.append(Line(a, b, TAPE))
         drawn.append(centred(leaf.mark, place.centre[0], place.bottom + FINE_BOLD.height / 2))
@@ -181,6 +181,8 @@ def labelled(scene: Scene, marks: Sequence[str], room: Room) -> Drawing:
 
 def in_row(scene: Scene, marks: Sequence[str], room: Room, gap: float) -> Drawing:
     """Leaves side by side, upright, with the arrow up and their marks."""
+    from shapely import Polygon, box
+
     drawn: list[Mark] = []
     for mark, place in zip(marks, room.columns(*[1] * len(marks), gap=gap), strict=True):
         leaf = scene.plan.piece(mark)
@@ -189,8 +191,10 @@ def in_row(scene: Scene, marks: Sequence[str], room: Room, gap: float) -> Drawin
         drawn += _leaf(ring, leaf.marked_face)
         low, high = min(y for _, y in ring), max(y for _, y in ring)
         x, y = sum(p[0] for p in ring) / len(ring), low + 0.3 * (high - low)
-        drawn += [rectangle((x - 1.6, y - 2.8, x + 1.6, y + 3.4), None, 1.0),
-                  *arrow((x, y - 2.4), (x, y + 3.0), VISIBLE, 3.0),
+        ground = (x - 1.6, y - 2.8, x + 1.6, y + 3.4)
+        if Polygon(ring).contains(box(*ground)):
+            drawn.append(rectangle(ground, None, 1.0))
+        drawn += [*arrow((x, y - 2.4), (x, y + 3.0), VISIBLE, 3.0),
                   centred(leaf.mark, place.centre[0], place.bottom + FINE_BOLD.height / 2)]
     return tuple(drawn)
 

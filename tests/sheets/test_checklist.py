@@ -17,7 +17,7 @@ NO_PICTURE = {"brief", "materials", "inspect"}
 """Steps of which nothing is to be seen: words, a list, a walk round."""
 
 
-@pytest.mark.parametrize("name", ["six left", "four inch", "screen", "booth", "cool-box"])
+@pytest.mark.parametrize("name", ["six left", "four inch", "screen", "booth", "cool-box", "tall roof metric"])
 def test_each_step_that_has_something_to_show_has_a_picture(name: str) -> None:
     plan = zoo_plan(name)
     kit = kit_of(plan)
