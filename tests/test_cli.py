@@ -155,16 +155,21 @@ def test_figures_and_check_agree(project: Path) -> None:
         line.removeprefix("Warning: ") for line in said.stderr.splitlines() if line.startswith("Warning: ")]
 
 
-def test_same_input_same_bytes_whatever_the_hash_seed_and_time_zone(tmp_path: Path) -> None:
+def test_same_input_same_bytes_wherever_it_runs(tmp_path: Path) -> None:
+    """Another hash seed, time zone, locale without any letters beyond ASCII, folder, and a home that nobody can write to."""
     import os
 
+    root = CHECK_CASE.parent.parent.parent
+    bare = {"PYTHONHASHSEED": "77", "TZ": "Asia/Tokyo", "LC_ALL": "C", "LANG": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0",
+            "HOME": "/proc", "XDG_CACHE_HOME": "/proc", "PYTHONPATH": str(root)}
     outputs = []
-    for seed, zone in (("1", "UTC"), ("77", "Asia/Tokyo")):
-        out = tmp_path / f"{seed}.pdf"
-        subprocess.run([sys.executable, "-m", "packet", "print", str(CHECK_CASE), "-o", str(out)], check=True,
-                       capture_output=True, env={**os.environ, "PYTHONHASHSEED": seed, "TZ": zone})
+    for name, folder, settings in (("a", root, {"PYTHONHASHSEED": "1", "TZ": "UTC"}), ("b", tmp_path, bare)):
+        out = tmp_path / f"{name}.pdf"
+        subprocess.run([sys.executable, "-m", "packet", "print", str(CHECK_CASE), "-o", str(out)], check=True, cwd=folder,
+                       capture_output=True, env={**os.environ, **settings})
         outputs.append(out.read_bytes())
     assert outputs[0] == outputs[1]
+    assert {path.name for path in tmp_path.iterdir()} == {"a.pdf", "b.pdf"}
 
 
 def test_only_a_call_of_a_command_leaves_the_others_out() -> None:
