@@ -160,8 +160,8 @@ def test_same_input_same_bytes_wherever_it_runs(tmp_path: Path) -> None:
     import os
 
     root = CHECK_CASE.parent.parent.parent
-    bare = {"PYTHONHASHSEED": "77", "TZ": "Asia/Tokyo", "LC_ALL": "C", "LANG": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0",
-            "HOME": "/proc", "XDG_CACHE_HOME": "/proc", "PYTHONPATH": str(root)}
+    bare = {"PYTHONHASHSEED": "77", "TZ": "Asia/Tokyo", "LC_ALL": "C", "LANG": "C", "PYTHONUTF8": "0",
+            "PYTHONCOERCECLOCALE": "0", "HOME": "/proc", "XDG_CACHE_HOME": "/proc", "PYTHONPATH": str(root)}
     outputs = []
     for name, folder, settings in (("a", root, {"PYTHONHASHSEED": "1", "TZ": "UTC"}), ("b", tmp_path, bare)):
         out = tmp_path / f"{name}.pdf"

@@ -50,6 +50,9 @@ def survive(count: int, folder: Path, seed: int = 0) -> dict[str, int]:
         after = target.read_bytes()
         assert after in whole, f"kill {turn} after {moment:.3f} s left a damaged file"
         seen["old" if after == before else "new"] += 1
+    subprocess.run(command(PROJECT, target), check=True, capture_output=True)
+    left = sorted(path.name for path in folder.glob(".*"))
+    assert left == [], f"a whole run left what killed ones had begun: {left}"
     return seen
 
 
