@@ -173,7 +173,8 @@ def counted(count: int, what: str) -> str:
 
 
 def refuse(message: str) -> NoReturn:
-    typer.echo(message, err=True)
+    """End with exit code 2. What a terminal would obey in a word of the user's own is shown as U+FFFD."""
+    typer.echo("".join(mark if mark.isprintable() or mark == "\n" else "\ufffd" for mark in message), err=True)
     raise typer.Exit(2)
 
 

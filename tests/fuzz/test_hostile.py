@@ -98,6 +98,10 @@ def test_a_ledger_by_mail(said: dict[str, object], why: str, tmp_path: Path) -> 
     assert (tmp_path / "hut.yaml").read_text(encoding="utf-8") == PLAIN
 
 
+def test_a_refusal_shows_no_control_characters(tmp_path: Path) -> None:
+    assert command_trial(1176, tmp_path) == ("", 2)  # collects a page whose serial is a null byte
+
+
 @pytest.mark.parametrize(("content", "why"), [(b"[" * 100_000, "nested deeper"), (b" " * 20_000_001, "too large")])
 def test_a_ledger_without_bound(content: bytes, why: str, tmp_path: Path) -> None:
     (tmp_path / "hut.ledger").write_bytes(content)
