@@ -1,6 +1,6 @@
 """The project file: what a build lead writes, read with line numbers, complete and checked.
 
-`load` is all that a caller needs; the models and the YAML reader are imported only when it is called.
+`load` is all that a caller needs; pydantic and the YAML reader are imported only when it is called.
 """
 
 from __future__ import annotations

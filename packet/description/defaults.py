@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from packet.description.section import Key, Section, keys_of
+from typing import Any
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from packet.description.kinds import Listed
 from packet.description.source import Node, Scalar, join
+from packet.description.value_kind import ValueKind
 from packet.units import INCH, System
 
 
 def fill(
-    data: dict[str, Node], model: type[Section], system: System, parent: str = ""
+    data: dict[str, Node], model: type[BaseModel], system: System, parent: str = ""
 ) -> tuple[dict[str, Node], tuple[str, ...]]:
     """`data` with every default in place, and the dotted keys that were filled.
 
@@ -17,10 +23,10 @@ def fill(
     """
     filled = dict(data)
     assumed: list[str] = []
-    for name, own in keys_of(model).items():
+    for name, info in model.model_fields.items():
         key = join(parent, name)
         given = filled.get(name)
-        if (group := own.group) is not None:
+        if (group := group_of(info)) is not None:
             if given is None and required_keys(group):
                 continue
             if given is None or (isinstance(given, Scalar) and given.empty):
@@ -28,7 +34,7 @@ def fill(
             if isinstance(given, dict):
                 filled[name], more = fill(given, group, system, key)
                 assumed.extend(more)
-        elif (entry_group := entry_model(own)) is not None and isinstance(given, list):
+        elif (entry_group := entry_model(info.annotation)) is not None and isinstance(given, list):
             entries: list[Node] = []
             for number, one in enumerate(given):
                 if isinstance(one, dict):
@@ -37,32 +43,43 @@ def fill(
                 entries.append(one)
             filled[name] = entries
         elif given is None:
-            entry = _default(own, system, key)
+            entry = _default(info, system, key)
             if entry is not None:
                 filled[name] = entry
-            if entry is not None or not own.required:
+            if entry is not None or not info.is_required():
                 assumed.append(key)
     return filled, tuple(assumed)
 
 
-def entry_model(key: Key) -> type[Section] | None:
+def group_of(info: FieldInfo) -> type[BaseModel] | None:
+    """The model of a key that holds further keys."""
+    kind = info.annotation
+    return kind if isinstance(kind, type) and issubclass(kind, BaseModel) else None
+
+
+def entry_model(annotation: Any) -> type[BaseModel] | None:
     """The model of the entries of a list of groups."""
-    return key.entry.group if key.listed is not None else None
+    entry = next(iter(getattr(annotation, "__args__", ())), None)
+    return entry if isinstance(entry, type) and issubclass(entry, BaseModel) else None
 
 
-def required_keys(model: type[Section]) -> tuple[str, ...]:
+def required_keys(model: type[BaseModel]) -> tuple[str, ...]:
     """The keys of a model that must be written."""
-    return tuple(
-        name for name, key in keys_of(model).items()
-        if (required_keys(key.group) if key.group else key.required and _default(key, System.INCH, name) is None))
+    names = []
+    for name, info in model.model_fields.items():
+        group = group_of(info)
+        if required_keys(group) if group else info.is_required() and _default(info, System.INCH, name) is None:
+            names.append(name)
+    return tuple(names)
 
 
-def _default(own: Key, system: System, key: str) -> Node | None:
+def _default(info: FieldInfo, system: System, key: str) -> Node | None:
     place = list(System).index(system)
-    if own.kind is not None and own.kind.default is not None:
-        return Scalar(own.kind.default[place], key)
-    if own.listed is not None:
-        return [Scalar(text, join(key, number)) for number, text in enumerate(own.listed.default[place])]
+    for mark in info.metadata:
+        if isinstance(mark, ValueKind) and mark.default is not None:
+            return Scalar(mark.default[place], key)
+        if isinstance(mark, Listed):
+            return [Scalar(text, join(key, number)) for number, text in enumerate(mark.default[place])]
     return None
 
 

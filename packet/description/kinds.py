@@ -9,10 +9,14 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
+
+from pydantic import GetCoreSchemaHandler
+from pydantic_core import core_schema
 
 from packet.description.letters import unknown_letters
 from packet.description.paper import PaperError, paper_names, parse_paper
-from packet.description.source import Node, Scalar
+from packet.description.source import Scalar
 from packet.description.value_kind import (
     Pair,
     RefusalError,
@@ -297,16 +301,20 @@ class Listed:
     example: str
     empty_allowed: bool = False
 
-    def entries(self, given: Node) -> list[Node]:
-        """The entries of the list that was written. Raises RefusalError."""
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         limit = f"a list of at most {self.most} entries"
         remedy = f"Write a list such as {self.example}."
-        if isinstance(given, Scalar) and given.empty and self.empty_allowed:
-            return []
-        if not isinstance(given, list):
-            raise RefusalError("a list belongs here", limit, remedy)
-        if not given and not self.empty_allowed:
-            raise RefusalError("the list is empty", limit, remedy)
-        if len(given) > self.most:
-            raise RefusalError(f"the list has {len(given)} entries", limit, f"Keep at most {self.most} entries.")
-        return given
+
+        def check(given: Any) -> Any:
+            if isinstance(given, Scalar) and given.empty and self.empty_allowed:
+                return []
+            if not isinstance(given, list):
+                raise RefusalError("a list belongs here", limit, remedy).for_pydantic()
+            if not given and not self.empty_allowed:
+                raise RefusalError("the list is empty", limit, remedy).for_pydantic()
+            if len(given) > self.most:
+                cut = f"Keep at most {self.most} entries."
+                raise RefusalError(f"the list has {len(given)} entries", limit, cut).for_pydantic()
+            return given
+
+        return core_schema.no_info_before_validator_function(check, handler(source))

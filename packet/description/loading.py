@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
 
 from packet.description import defaults, feasible, listed
 from packet.description.buying_values import Alternate, OtherSize, Prices, RollPrice
@@ -28,7 +31,6 @@ from packet.description.resolved import (
     Shape,
     Tape,
 )
-from packet.description.section import Fault, Mistake, Place, Section, keys_of, read_section
 from packet.description.site_values import Air, Caution, Cautions, Lift, Passage, Site, Taping, Transport, Wind
 from packet.description.source import Node, Scalar, Source, place_of, shown
 from packet.description.terms import Preset, Tool
@@ -49,9 +51,15 @@ def describe(source: Source) -> Description:
     reading = Reading(system)
     problems = list(source.problems)
     told = {problem.key for problem in problems if problem.key}
-    project, mistakes = read_section(model, filled, reading)
-    problems.extend(_problem(model, source, filled, mistake) for mistake in mistakes
-                    if not _is_told(".".join(map(str, mistake.place)), told))
+    project = None
+    try:
+        project = model.model_validate(filled, context=reading)
+    except ValidationError as error:
+        problems.extend(
+            _problem(model, source, filled, detail)
+            for detail in error.errors(include_url=False)
+            if not _is_told(".".join(map(str, detail["loc"])), told)
+        )
     if system is not None:
         _complete(filled, assumed, reading)
         findings = feasible.check(reading.values, system)
@@ -111,19 +119,22 @@ def _complete(filled: dict[str, Node], assumed: tuple[str, ...], reading: Readin
 # --- problems ----------------------------------------------------------------------------------
 
 
-def _problem(model: type[Common], source: Source, filled: dict[str, Node], mistake: Mistake) -> Problem:
-    """A mistake in the words of the trade."""
-    path, refusal = mistake.place, mistake.refusal
+def _problem(model: type[Common], source: Source, filled: dict[str, Node], detail: Any) -> Problem:
+    """A validation error in the words of the trade."""
+    path: tuple[str | int, ...] = detail["loc"]
     key = ".".join(map(str, path))
-    if mistake.fault is Fault.MISSING:
+    if detail["type"] == "missing":
         return _missing(model, source, path, key)
-    if mistake.fault is Fault.UNKNOWN:
+    if detail["type"] == "extra_forbidden":
         return _unknown(model, source, path, key)
     node = _at(filled, path)
-    if refusal is not None:
-        return _at_value(source, key, node, refusal.message, refusal.limit, refusal.remedy)
+    if detail["type"] == "refused":
+        facts = detail["ctx"]
+        return _at_value(source, key, node, facts["message"], facts["limit"], facts["remedy"])
+    if detail["type"] != "model_type":
+        raise AssertionError(f"no words for the validation error {detail}")
     group = _model(model, path)
-    names = ", ".join(keys_of(group)) if group else ""
+    names = ", ".join(group.model_fields) if group else ""
     return _at_value(
         source, key, node, "a group of keys belongs here", f"keys: {names}",
         "Write each key on a line of its own below, indented by two spaces.",
@@ -147,10 +158,11 @@ def _at_value(
     return Problem(str(source.file), line, column, key, value, message, limit, remedy, kind)
 
 
-def _missing(model: type[Common], source: Source, path: Place, key: str) -> Problem:
+def _missing(model: type[Common], source: Source, path: tuple[str | int, ...], key: str) -> Problem:
     line, column = place_of(source.positions, key)
     parent, name = _model(model, path[:-1]), str(path[-1])
-    group = keys_of(parent)[name].group if parent else None
+    info = parent.model_fields[name] if parent else None
+    group = defaults.group_of(info) if info else None
     if group is not None:
         needed = ", ".join(defaults.required_keys(group))
         limit = f"needed keys in it: {needed}"
@@ -162,10 +174,10 @@ def _missing(model: type[Common], source: Source, path: Place, key: str) -> Prob
     return Problem(str(source.file), line, column, key, "", f"this key is missing {where}", limit, remedy, Kind.MISSING)
 
 
-def _unknown(model: type[Common], source: Source, path: Place, key: str) -> Problem:
+def _unknown(model: type[Common], source: Source, path: tuple[str | int, ...], key: str) -> Problem:
     place = source.positions[key]
     parent, name = _model(model, path[:-1]), str(path[-1])
-    known = list(keys_of(parent)) if parent else []
+    known = list(parent.model_fields) if parent else []
     remedy = nearest(name, known)
     if not remedy:
         homes = _homes(model, name)
@@ -178,9 +190,11 @@ def _unknown(model: type[Common], source: Source, path: Place, key: str) -> Prob
 
 def _homes(model: type[Common], name: str) -> list[str]:
     """Where a key of this name is known."""
-    homes = ["at the start of a line, in no group"] if name in keys_of(model) else []
-    homes += (f"in the group `{section}:`" for section, key in keys_of(model).items()
-              if key.group is not None and name in keys_of(key.group))
+    homes = ["at the start of a line, in no group"] if name in model.model_fields else []
+    for section, info in model.model_fields.items():
+        group = defaults.group_of(info)
+        if group is not None and name in group.model_fields:
+            homes.append(f"in the group `{section}:`")
     return homes
 
 
@@ -189,7 +203,7 @@ def _unfeasible(source: Source, filled: dict[str, Node], finding: feasible.Findi
     return _at_value(source, finding.key, node, finding.message, finding.limit, finding.remedy, Kind.UNFEASIBLE)
 
 
-def _at(data: Node, path: Place) -> Node | None:
+def _at(data: Node, path: tuple[str | int, ...]) -> Node | None:
     node: Node | None = data
     for name in path:
         if isinstance(node, dict):
@@ -199,14 +213,14 @@ def _at(data: Node, path: Place) -> Node | None:
     return node
 
 
-def _model(project: type[Common], path: Place) -> type[Section] | None:
+def _model(project: type[Common], path: tuple[str | int, ...]) -> type[BaseModel] | None:
     """The model of a group of keys; an entry of a list of groups counts as well."""
-    model: type[Section] | None = project
+    model: type[BaseModel] | None = project
     for name in path:
         if isinstance(name, int):
             continue
-        key = keys_of(model).get(name) if model else None
-        model = None if key is None else key.group or defaults.entry_model(key)
+        info = model.model_fields.get(name) if model else None
+        model = None if info is None else defaults.group_of(info) or defaults.entry_model(info.annotation)
     return model
 
 

@@ -8,11 +8,14 @@ import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
-from packet.description.defaults import entry_model, required_keys
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from packet.description.defaults import entry_model, group_of, required_keys
 from packet.description.kinds import Listed
 from packet.description.models import PROJECTS
-from packet.description.section import Key, Section, keys_of
 from packet.description.terms import Preset
 from packet.description.value_kind import ValueKind
 from packet.units import System
@@ -58,24 +61,30 @@ def meanings() -> dict[str, Meaning]:
     return found
 
 
-def kind_of(key: Key) -> ValueKind | None:
-    """The kind of value that a key, or each entry of its list, holds."""
-    return key.kind or (key.entry.kind if key.listed is not None else None)
+def kind_of(info: FieldInfo) -> ValueKind | None:
+    """The kind of value that a field, or each entry of its list, holds."""
+    own = next((mark for mark in info.metadata if isinstance(mark, ValueKind)), None)
+    if own is None:
+        entry = next(iter(getattr(info.annotation, "__args__", ())), None)
+        own = next((mark for mark in getattr(entry, "__metadata__", ()) if isinstance(mark, ValueKind)), None)
+    return own
 
 
-def texts(model: type[Section]) -> dict[str, str]:
-    """The text below each field of a model and of those it is derived from, on one line."""
-    found: dict[str, str] = {}
-    for owner in reversed(model.__mro__):
-        found |= _texts(owner.__module__).get(owner.__name__, {}) if issubclass(owner, Section) else {}
-    return found
+def listed_of(info: FieldInfo) -> Listed | None:
+    return next((mark for mark in info.metadata if isinstance(mark, Listed)), None)
 
 
 @cache
-def _texts(module: str) -> dict[str, dict[str, str]]:
-    """The same for every class of a module."""
-    return {node.name: _below_fields(node) for node in ast.parse(inspect.getsource(sys.modules[module])).body
-            if isinstance(node, ast.ClassDef)}
+def texts(model: type[BaseModel]) -> dict[str, str]:
+    """The text below each field of a model and of those it is derived from, on one line."""
+    found: dict[str, str] = {}
+    for owner in reversed(model.__mro__):
+        if not (issubclass(owner, BaseModel) and owner is not BaseModel):
+            continue
+        for node in ast.parse(inspect.getsource(sys.modules[owner.__module__])).body:
+            if isinstance(node, ast.ClassDef) and node.name == owner.__name__:
+                found |= _below_fields(node)
+    return found
 
 
 def _below_fields(node: ast.ClassDef) -> dict[str, str]:
@@ -87,15 +96,22 @@ def _below_fields(node: ast.ClassDef) -> dict[str, str]:
     return found
 
 
-def _keys(model: type[Section], parent: str, preset: Preset) -> Iterator[Meaning]:
-    for name, own in keys_of(model).items():
+def _keys(model: type[BaseModel], parent: str, preset: Preset) -> Iterator[Meaning]:
+    for name, info in model.model_fields.items():
         key = f"{parent}{name}"
-        kind, listed, inner = kind_of(own), own.listed, own.group or entry_model(own)
-        default = _default(kind, listed)
-        needed = bool(required_keys(inner)) if inner and not listed else own.required and default is None
-        yield Meaning(key, texts(model)[name], kind, listed, default, needed, (preset,))
+        kind, listed, inner = kind_of(info), listed_of(info), _inner(info.annotation, info)
+        needed = bool(required_keys(inner)) if inner and not listed else _needed(info, kind, listed)
+        yield Meaning(key, texts(model)[name], kind, listed, _default(kind, listed), needed, (preset,))
         if inner is not None:
             yield from _keys(inner, f"{key}.", preset)
+
+
+def _inner(annotation: Any, info: FieldInfo) -> type[BaseModel] | None:
+    return group_of(info) or entry_model(annotation)
+
+
+def _needed(info: FieldInfo, kind: ValueKind | None, listed: Listed | None) -> bool:
+    return info.is_required() and _default(kind, listed) is None
 
 
 def _default(kind: ValueKind | None, listed: Listed | None) -> tuple[str, str] | None:

@@ -1,12 +1,14 @@
 """The project file, key by key: kind, limits, default and what it means. `packet.units` reads the lengths."""
 
+from __future__ import annotations
+
 from typing import Annotated
 
 from packet.description.buying_keys import Alternate, OtherSize, Prices
 from packet.description.crew_keys import Crew, Rates, Seats
 from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Paper, Size, Text
 from packet.description.repair_keys import Repair
-from packet.description.section import Section, keys_of
+from packet.description.section import Section
 from packet.description.site_keys import Air, Cautions, Lift, Site, Taping, Transport, Wind
 from packet.description.terms import Face, Ground, Language, OpeningKind, Packed, Preset, Side, Swing, Tool
 from packet.units import POUND_PER_CUBIC_FOOT, System
@@ -351,9 +353,7 @@ PROJECTS: dict[Preset, type[Common]] = {
 
 def bounds(group: type[Section], name: str, system: System) -> tuple[float, float]:
     """Least and most of a length, mm."""
-    kind = keys_of(group)[name].kind
-    if not isinstance(kind, Length):
-        raise TypeError(f"{name} is no length")
+    (kind,) = (mark for mark in group.model_fields[name].metadata if isinstance(mark, Length))
     return kind.bounds(system)
 
 

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from packet.description.defaults import entry_model, required_keys
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from packet.description.defaults import entry_model, group_of, required_keys
 from packet.description.kinds import Choice, Count, Flag, Length, Money, Number, Text
-from packet.description.meanings import kind_of, texts
+from packet.description.meanings import kind_of, listed_of, texts
 from packet.description.models import PROJECTS
-from packet.description.section import Key, Section, keys_of
 from packet.description.terms import Preset
 from packet.description.value_kind import ValueKind
 from packet.units import System
@@ -36,36 +38,36 @@ def schema() -> dict[str, Any]:
     return {"$schema": DIALECT, "title": "Project file of packet", "type": "object", "allOf": [ring, *chosen], "$defs": defs}
 
 
-def _ref(model: type[Section]) -> dict[str, str]:
+def _ref(model: type[BaseModel]) -> dict[str, str]:
     return {"$ref": f"#/$defs/{model.__name__}"}
 
 
-def _group(model: type[Section], defs: dict[str, Any]) -> dict[str, str]:
+def _group(model: type[BaseModel], defs: dict[str, Any]) -> dict[str, str]:
     if model.__name__ not in defs:
         own: dict[str, Any] = {"type": "object", "description": (model.__doc__ or "").strip(), "properties": {},
                                "required": list(required_keys(model)), "additionalProperties": False}
         defs[model.__name__] = own
-        for name, key in keys_of(model).items():
-            own["properties"][name] = {"description": texts(model)[name], **_field(key, defs)}
+        for name, info in model.model_fields.items():
+            own["properties"][name] = {"description": texts(model)[name], **_field(info, defs)}
     return _ref(model)
 
 
-def _field(key: Key, defs: dict[str, Any]) -> dict[str, Any]:
-    group, listed, kind = key.group, key.listed, kind_of(key)
+def _field(info: FieldInfo, defs: dict[str, Any]) -> dict[str, Any]:
+    group, listed, kind = group_of(info), listed_of(info), kind_of(info)
     if group is not None:
         # A group whose keys all have defaults may be left empty.
         return _group(group, defs) if required_keys(group) else {"anyOf": [_group(group, defs), {"type": "null"}]}
     if listed is not None:
-        entry = entry_model(key)
-        items = _group(entry, defs) if entry else _value(kind)
+        entry = entry_model(info.annotation)
+        items = _group(entry, defs) if entry else _value(kind, None)
         found: dict[str, Any] = {"type": "array", "items": items, "maxItems": listed.most}
         if listed.empty_allowed:
             return {"anyOf": [found, {"type": "null"}]}
         return {**found, "minItems": 1}
-    return _value(kind)
+    return _value(kind, info)
 
 
-def _value(kind: ValueKind | None) -> dict[str, Any]:
+def _value(kind: ValueKind | None, info: FieldInfo | None) -> dict[str, Any]:
     """A value of a kind. Numbers may be written bare or with their unit."""
     match kind:
         case Choice():

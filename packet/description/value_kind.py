@@ -1,4 +1,4 @@
-"""What every kind of value does: reads a text and says its limit in words."""
+"""What every kind of value does: reads a text, says its limit in words, and serves as a pydantic type."""
 
 from __future__ import annotations
 
@@ -7,7 +7,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from packet.description.source import Node, Scalar
+from pydantic import GetCoreSchemaHandler
+from pydantic_core import PydanticCustomError, core_schema
+
+from packet.description.source import Scalar
 from packet.units import LengthError, System
 
 Pair = tuple[str, str]  # in an inch project, in a metric one
@@ -29,6 +32,10 @@ class RefusalError(Exception):
     def __init__(self, message: str, limit: str, remedy: str) -> None:
         super().__init__(message)
         self.message, self.limit, self.remedy = message, limit, remedy
+
+    def for_pydantic(self) -> PydanticCustomError:
+        facts = {"message": self.message, "limit": self.limit, "remedy": self.remedy}
+        return PydanticCustomError("refused", "{message}", facts)
 
 
 class ValueKind:
@@ -52,16 +59,25 @@ class ValueKind:
     def remedy(self, system: System | None) -> str:
         return f"Write a value such as {self.example(system)}."
 
-    def take(self, given: Node, reading: Reading) -> Any:
-        """The value at a place of the file, noted in `reading`. Raises RefusalError."""
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        def validate(given: Any, info: core_schema.ValidationInfo[Reading]) -> Any:
+            reading = info.context
+            try:
+                value = self._read_one(given, reading.system)
+            except RefusalError as refusal:
+                raise refusal.for_pydantic() from None
+            reading.values[given.key] = value
+            return value
+
+        return core_schema.with_info_plain_validator_function(validate)
+
+    def _read_one(self, given: Any, system: System | None) -> Any:
         if not isinstance(given, Scalar):
             what = "a list" if isinstance(given, list) else "a group of keys"
-            raise RefusalError(f"one value belongs here, not {what}", self.limit(reading.system), self.remedy(reading.system))
+            raise RefusalError(f"one value belongs here, not {what}", self.limit(system), self.remedy(system))
         if self.needed and (given.empty or not given.raw):
-            raise RefusalError("the value is missing", self.limit(reading.system), self.remedy(reading.system))
-        value = self.read("" if given.empty else given.raw, reading.system)
-        reading.values[given.key] = value
-        return value
+            raise RefusalError("the value is missing", self.limit(system), self.remedy(system))
+        return self.read("" if given.empty else given.raw, system)
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from packet.description.buying_values import amount
 from packet.description.kinds import Choice, Extent, Length, Money, Number
 from packet.description.models import Common
-from packet.description.section import keys_of
+from packet.description.section import Section
 from packet.description.terms import Compass
 from packet.description.value_kind import ValueKind, column_of
 from packet.plan import Plan
@@ -21,12 +21,12 @@ def site_values(plan: Plan, kit: Kit) -> dict[str, str]:
 
 def group_values(plan: Plan, kit: Kit, group: str) -> dict[str, str]:
     """The values of one group of keys."""
-    model = keys_of(Common)[group].group
-    if model is None:
+    model = Common.model_fields[group].annotation
+    if not (isinstance(model, type) and issubclass(model, Section)):
         raise AssertionError(f"{group} is no group of keys")
     given = getattr(plan.description, group)
-    return {f"{group}.{name}": _written(getattr(given, name), next(iter(key.marks), None), f"{group}.{name}", kit)
-            for name, key in keys_of(model).items()}
+    return {f"{group}.{name}": _written(getattr(given, name), next(iter(info.metadata), None), f"{group}.{name}", kit)
+            for name, info in model.model_fields.items()}
 
 
 def _written(value: object, kind: object, key: str, kit: Kit) -> str:

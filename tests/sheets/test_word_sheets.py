@@ -13,7 +13,6 @@ import pytest
 
 from packet import findings
 from packet.description.models import ChainProject, Common, FreeProject, RingProject
-from packet.description.section import keys_of
 from packet.drawing.lettering import FINE
 from packet.drawing.marks import Circle, Line, Path, Text, bounds
 from packet.drawing.page import FinishedSheet, Sheet, finish_all
@@ -181,7 +180,8 @@ def test_inputs_show_every_key_of_the_project_file(name: str, project: type[Comm
     """All but the title block's own, the paper, the preset, and what is listed one by one."""
     made = packet(name)
     shown = set(input_values(made.plan, made.kit)) - {"shelter.duct"}
-    keys = {f"{name}.{key}" for name, own in keys_of(project).items() if own.group for key in keys_of(own.group)}
+    keys = {f"{group}.{key}" for group, info in project.model_fields.items()
+            if hasattr(info.annotation, "model_fields") for key in info.annotation.model_fields}
     listed = {"shelter.leaves", "shelter.seams"} if project is FreeProject else set()
     if project is not RingProject:
         listed.add("limits.steep")  # warns of the rise of a ring's roof
