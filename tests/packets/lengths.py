@@ -305,6 +305,7 @@ SHEETS: dict[str, tuple[Source, ...]] = {
     "recipe.mid": HINGES,
     "recipe.corner": HINGES,
     "recipe.seam": HINGES,
+    "splice": (*HINGES, boards, given),
     "recipe.sill": (tape, together, slits, bounds_at),
     "recipe.eave": HINGES,
     "recipe.hip": HINGES,
