@@ -341,16 +341,16 @@ class Format:
         return f"{' x '.join(self.length(mm) for mm in lengths)} {self.unit}"
 
     def area(self, m2: float) -> str:
-        """`41.6 sq ft` or `3.9 m2`; under 0.05 m2 in `sq in` or `cm2`."""
+        """`41.6 sq ft` or `3.9 m²`; under 0.05 m2 in `sq in` or `cm²`."""
         if self.system is System.METRIC:
-            return f"{self.fixed(m2, 1)} m2" if abs(m2) >= 0.05 else f"{self.fixed(m2 * 1e4, 1)} cm2"
+            return f"{self.fixed(m2, 1)} m²" if abs(m2) >= 0.05 else f"{self.fixed(m2 * 1e4, 1)} cm²"
         if abs(m2) >= 0.05:
             return f"{self.fixed(m2 * 1e6 / FOOT**2, 1)} sq ft"
         return f"{self.fixed(m2 * 1e6 / INCH**2, 1)} sq in"
 
     def volume(self, m3: float) -> str:
-        """`194.0 cu ft` or `5.5 m3`."""
-        return f"{self.fixed(m3, 1)} m3" if self.system is System.METRIC else f"{self.fixed(m3 * 1e9 / FOOT**3, 1)} cu ft"
+        """`194.0 cu ft` or `5.5 m³`."""
+        return f"{self.fixed(m3, 1)} m³" if self.system is System.METRIC else f"{self.fixed(m3 * 1e9 / FOOT**3, 1)} cu ft"
 
     def mass(self, kg: float) -> str:
         """`30.1 lb` or `13.6 kg`."""

@@ -249,11 +249,11 @@ def test_lengths_with_units() -> None:
 def test_other_quantities() -> None:
     # 41.57 sq ft x 0.09290304 m2; 194 cu ft x 0.028316846592 m3; 30.1 lb x 0.45359237 kg.
     assert INCH.area(41.57 * 0.09290304) == "41.6 sq ft"
-    assert METRIC.area(41.57 * 0.09290304) == "3.9 m2"
+    assert METRIC.area(41.57 * 0.09290304) == "3.9 m²"
     assert INCH.area(16.2 * 0.00064516) == "16.2 sq in"
-    assert METRIC.area(0.0104) == "104.0 cm2"
+    assert METRIC.area(0.0104) == "104.0 cm²"
     assert INCH.volume(194 * 0.028316846592) == "194.0 cu ft"
-    assert METRIC.volume(5.49) == "5.5 m3"
+    assert METRIC.volume(5.49) == "5.5 m³"
     assert INCH.mass(30.1 * 0.45359237) == "30.1 lb"
     assert METRIC.mass(30.1 * 0.45359237) == "13.7 kg"
     assert INCH.angle(151.04) == "151.0\N{DEGREE SIGN}"
@@ -279,4 +279,4 @@ def test_decimals_have_the_sign_of_the_language() -> None:
     form = Format(System.METRIC, ",")
     assert (form.mass(13.6), form.feet(39_100), form.angle(151.04), form.length(62.5, halves=True)) == (
         "13,6 kg", "39,1 m", "151,0°", "62,5")
-    assert (form.plain(1.5), form.plain(24), form.length_unit(600), form.area(0.01)) == ("1,5", "24", "600 mm", "100,0 cm2")
+    assert (form.plain(1.5), form.plain(24), form.length_unit(600), form.area(0.01)) == ("1,5", "24", "600 mm", "100,0 cm²")

@@ -63,7 +63,7 @@ def _model(plan: Plan, kit: Kit, air: Breath) -> tuple[str, ...]:
 
 def _thermal(plan: Plan, kit: Kit) -> tuple[str, ...]:
     if kit.system is System.METRIC:
-        board, wall = f"R {kit.form.fixed(resistance(plan), 2)} m2 K/W", f"U {kit.form.fixed(transmittance(plan), 2)} W/(m2 K)"
+        board, wall = f"R {kit.form.fixed(resistance(plan), 2)} m² K/W", f"U {kit.form.fixed(transmittance(plan), 2)} W/(m² K)"
     else:
         board, wall = (f"R {kit.form.fixed(resistance(plan) / R_METRIC, 1)}",
                        f"U {kit.form.fixed(transmittance(plan) * R_METRIC, 2)} BTU/(h sq ft F)")

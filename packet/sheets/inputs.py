@@ -194,5 +194,5 @@ def thin(form: Format, mm: float) -> str:
 
 def _density(density: float, form: Format) -> str:
     if form.system is System.METRIC:
-        return f"{form.fixed(density, 0)} kg/m3"
+        return f"{form.fixed(density, 0)} kg/m³"
     return f"{form.fixed(density / POUND_PER_CUBIC_FOOT, 1)} lb/cu ft"

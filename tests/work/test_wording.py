@@ -39,7 +39,7 @@ NAMES = (*zoo(), *plain_zoo(), "check case", "saw", *(path.stem for path in SAMP
 
 # A number with an inch-pound unit, or an inch or foot mark.
 INCH_WORDS = re.compile(r"\d\s?(?:in|inch|inches|ft|feet|sq ft|sq in|cu ft|lb|yd)\b|[\"\u2033]|°F")
-METRIC_WORDS = re.compile(r"\d\s?(?:mm|cm|m|kg|m2|m3)\b|°C")
+METRIC_WORDS = re.compile(r"\d\s?(?:mm|cm|m|kg|m²|m³)\b|°C")
 
 
 @cache
