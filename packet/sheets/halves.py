@@ -29,6 +29,7 @@ _APART = 6.6  # mm between the centres of two circles
 _ALONG = (0.5, 0.36, 0.64, 0.25, 0.75)  # where on an edge a number may stand
 _BESIDE = (0.0, 7.0, -7.0, 14.0, -14.0)  # mm off the edge, at the end of a leader
 _LEVELS = (0.5, 0.62, 0.38, 0.72, 0.26, 0.16)  # where in a leaf its mark may stand
+_LARGER = 2.0  # the leaves have a page alone where that shows them so many times larger
 _OVERLAP = 1.0  # mm2 of one leaf over another from which a strip cannot lie flat in one plane
 
 _Order = list[tuple[str, str, tuple[Seam, ...]]]
@@ -59,13 +60,31 @@ def _pages(plan: Plan, kit: Kit, half: str, number: int) -> list[Sheet]:
         lines = [paragraph((0.0, 0.0), kit.room.width, line, BODY, kit.lettering) for line in said]
         listed = stack((0.0, 0.0), (*lines, listed), 2.5)
     foot, above = kit.room.cut_bottom(listed.height, gap=5.0)
+    rows = listed.moved(foot.top_left).marks
+    both = _page_in(plan, kit, half, number, above, numbers, rows)
+    if both is not None and not both.viewports:
+        return [both]
+    alone = _page(plan, kit, half, number, kit.room, numbers, ())
+    if both is not None and _ratio(both) < _LARGER * _ratio(alone):
+        return [both]
+    view = in_room(shown_open(plan, BEFORE), kit.lettering, above.inset(1.0))
+    return [alone, replace(alone, number=sheet_number("halves", number + 1), viewports=(), scale_label="",
+                           marks=(*view, *rows))]
+
+
+def _page_in(
+    plan: Plan, kit: Kit, half: str, number: int, above: Room, numbers: dict[str, str], below: Drawing
+) -> Sheet | None:
+    """The leaves above the list of hinges; None where they do not fit there."""
     try:
-        return [_page(plan, kit, half, number, above, numbers, listed.moved(foot.top_left).marks)]
+        return _page(plan, kit, half, number, above, numbers, below)
     except LayoutError:
-        alone = _page(plan, kit, half, number, kit.room, numbers, ())
-        beside = in_room(shown_open(plan, BEFORE), kit.lettering, above.inset(1.0))
-        return [alone, replace(alone, number=sheet_number("halves", number + 1), viewports=(), scale_label="",
-                               marks=(*beside, *listed.moved(foot.top_left).marks))]
+        return None
+
+
+def _ratio(sheet: Sheet) -> float:
+    """Model mm on one mm of paper, of the leaves of a half."""
+    return sheet.viewports[0].ratio
 
 
 def _page(

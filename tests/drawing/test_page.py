@@ -135,7 +135,7 @@ def test_empty_names_leave_a_rule_to_sign(letters: Lettering) -> None:
 @pytest.mark.parametrize(
     "change",
     [
-        {"number": "C-004"},
+        {"number": "C-0045"},
         {"title": "T" * 26},
         {"kind": "k" * 31},
         {"subject": "s" * 25},

@@ -42,6 +42,8 @@ EMPTY = {
     "Strips: make up": "as many strips as the hinges of the project take, all at one scale",
     "Crew schedule": "a bar for every task, however few the last page holds",
     "Relief cuts": "a line for every kind of cut, however few there are",
+    "All leaves laid out": "the next standard scale would leave the page",
+    "Fold and pack": "laid out for letter and A4; a larger paper leaves it room",
     "Mend it": "laid out for letter and A4; a larger paper leaves it room",
 }
 """Sheets, by the beginning of their titles, that may be emptier than a third, and why."""

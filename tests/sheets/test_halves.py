@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from packet.assembly.records import SeamKind
+from packet.resources import samples
 from packet.sheets.halves import draw
 from tests.conftest import CHECK_CASE, plan_of
 from tests.sheets.drawn import kit_of, prose, texts
@@ -32,9 +33,16 @@ def test_every_leaf_and_every_hinge_of_each_half(name: str) -> None:
 def test_order_of_the_check_case() -> None:
     """Common practice, no source: wall mids close outer, then corners inner, gore mids outer, eaves inner."""
     plan = plan_of(CHECK_CASE)
-    half = draw(plan, kit_of(plan))[0]
-    said = prose(half)
+    half, *listed = (sheet for sheet in draw(plan, kit_of(plan)) if sheet.subject == "A")
+    said = " ".join(map(prose, listed))
     places = [said.index(seam) for seam in ("A1/A2", "A2/A3", "A1R/A2R", "A2/A2R")]
     assert places == sorted(places)
     for leaf in plan.assembly.leaves:
         assert (leaf.mark in texts(half)) is (leaf.half == "A"), leaf.mark
+
+
+def test_leaves_have_a_page_alone_where_that_shows_them_much_larger() -> None:
+    """Metric, eight walls: 2225 mm of wall and roof go at 1:20 in the 150 mm of a page, and at 1:50 above a list."""
+    plan = plan_of(next(path for path in samples().glob("tide_gauge.yaml")))
+    first, second, *_ = draw(plan, kit_of(plan))
+    assert [view.ratio for view in first.viewports] == [20.0] and not second.viewports
