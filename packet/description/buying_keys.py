@@ -20,7 +20,7 @@ class Alternate(Section):
     price: Annotated[int | None, Money()] = None
     """Price of one board."""
     density: Annotated[
-        float | None, Number((0.3, 5), (10, 160), ("lb/cu ft", "kg/m3"), (POUND_PER_CUBIC_FOOT, 1.0))
+        float | None, Number((0.3, 5), (10, 160), ("lb/cu ft", "kg/m³"), (POUND_PER_CUBIC_FOOT, 1.0))
     ] = None
     """Density of the board, where it is not the assumed one."""
 

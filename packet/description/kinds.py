@@ -31,6 +31,9 @@ from packet.units import LengthError, System, parse_length, parse_size
 
 _SLACK = 1e-6  # mm: 1/8 in written as 3.175 mm is within a limit of 1/8 in
 
+TYPED = str.maketrans("²³", "23")
+"""Raised figures as most keyboards have them."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Length(ValueKind):
@@ -181,7 +184,8 @@ class Number(ValueKind):
 
     def read(self, text: str, system: System | None) -> float:
         place = column_of(system)
-        plain = text.removesuffix(self.units[place]).removesuffix("%").strip()
+        unit = self.units[place]
+        plain = text.removesuffix(unit).removesuffix(unit.translate(TYPED)).removesuffix("%").strip()
         if not re.fullmatch(r"[-+]?(?:[0-9]{1,9}(?:\.[0-9]*)?|\.[0-9]+)", plain):
             remedy = f"Write a plain number, such as {self.example(system)}."
             raise RefusalError("this is not a number", self.limit(system), remedy)

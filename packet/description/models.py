@@ -242,7 +242,7 @@ class Assume(Section):
     """Assumptions, which the packet prints as such."""
 
     density: Annotated[
-        float, Number((0.3, 5), (10, 160), ("lb/cu ft", "kg/m3"), (POUND_PER_CUBIC_FOOT, 1.0), ("2.0", "32"))
+        float, Number((0.3, 5), (10, 160), ("lb/cu ft", "kg/m³"), (POUND_PER_CUBIC_FOOT, 1.0), ("2.0", "32"))
     ]
     """Density of the board: pounds per cubic foot, or kilograms per cubic metre."""
     tape_thickness: Annotated[float, Length(("0.001", "1/8"), ("0.02", "3"), ("0.008", "0.2"))]

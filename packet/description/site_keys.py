@@ -124,10 +124,10 @@ class Site(Section):
     conductivity: Annotated[
         float, Number((0.05, 2), (0.007, 0.3), ("BTU in/(h sq ft F)", "W/(m K)"), (BTU_INCH, 1.0), ("0.2", "0.029"))]
     """Thermal conductivity of the board."""
-    strapping_mass: Annotated[float, Number((0.001, 0.5), (0.005, 2.5), ("lb/sq ft", "kg/m2"), (4.882428, 1.0),
+    strapping_mass: Annotated[float, Number((0.001, 0.5), (0.005, 2.5), ("lb/sq ft", "kg/m²"), (4.882428, 1.0),
                                             ("0.05", "0.25"))]
     """Mass of strapping tape by area."""
-    foil_mass: Annotated[float, Number((0.001, 0.5), (0.005, 2.5), ("lb/sq ft", "kg/m2"), (4.882428, 1.0),
+    foil_mass: Annotated[float, Number((0.001, 0.5), (0.005, 2.5), ("lb/sq ft", "kg/m²"), (4.882428, 1.0),
                                        ("0.04", "0.2"))]
     """Mass of foil tape by area."""
 

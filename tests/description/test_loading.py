@@ -89,6 +89,13 @@ def test_metric_defaults(loaded: Load) -> None:
     assert (project.assume.density, project.assume.foil_thickness) == (32, 0.08)
 
 
+@pytest.mark.parametrize("unit", ["kg/m3", "kg/m³", ""])
+def test_a_unit_is_taken_as_keyboards_and_as_pages_have_it(loaded: Load, unit: str) -> None:
+    project = loaded("project: p\nunits: mm\nshelter: {walls: 6, leaf_width: 500, wall_height: 1110, slant: 1000}\n"
+                     f"boards: {{size: 1200 x 2500, thickness: 40}}\nassume: {{density: 35 {unit}}}\n")
+    assert project.assume.density == 35
+
+
 def test_what_is_assumed_is_named(loaded: Load) -> None:
     assert "doors.latch_below_head" in loaded(TEN_LINES).assumed
     assert "boards.kerf" in loaded(TEN_LINES).assumed
