@@ -69,7 +69,8 @@ def done(
     project: Project,
     what: Annotated[list[str], typer.Argument(help="Marks of pieces, such as A3, or keys of tasks as packet ledger shows "
                                               "them.", metavar="MARK|TASK...", show_default=False)],
-    state: Annotated[str, typer.Option(help="How far the pieces are: marked, cut, sealed, bonded or spoiled.")] = "cut",
+    state: Annotated[str | None, typer.Option(help="How far the pieces are: marked, cut, sealed, bonded or spoiled; cut "
+                                              "without this.", show_default=False)] = None,
     minutes: Annotated[float | None, typer.Option(min=0.1, max=6000, help="How long the task took.",
                                                   show_default=False)] = None,
     page: Annotated[str, typer.Option(help="Serial of the page it was done by.")] = "",
@@ -96,7 +97,7 @@ def done(
     from packet.ledger.entries import Done, Item, Piece, State
     from packet.work.mending import whole_work
 
-    if state not in tuple(State):
+    if state is not None and state not in tuple(State):
         refuse(f"--state {state}: there is no such state (limit: {', '.join(State)}). Give one of these.")
     plan, ledger = opened(project)
     work = {task.key: task for task in whole_work(plan)}
@@ -109,7 +110,7 @@ def done(
             parts_of.setdefault(part_mark(plan.owners[piece.leaf], piece.copy), []).append(piece.mark)
     for name in what:
         if name in board_of or name in parts_of:
-            items += [Piece(one, State(state), board_of[one], page.strip().upper(), actual)
+            items += [Piece(one, State(state or State.CUT), board_of[one], page.strip().upper(), actual)
                       for one in sorted(parts_of.get(name, [name]))]
         elif name in work:
             _check_set(name, of_set, plan.description.quantity, work[name].each_set)
@@ -119,6 +120,8 @@ def done(
                    f"packet ledger {project} lists the tasks.")
     if of_set and not any(isinstance(item, Done) for item in items):
         refuse(f"--set {of_set}: belongs to a task. The mark of a piece names its set: write it as 2-A3.")
+    if state is not None and not any(isinstance(item, Piece) for item in items):
+        refuse(f"--state {state}: belongs to a piece, and a task is done or not. Leave it out, or name pieces.")
     for options, kind, one in (({"--minutes": minutes, "--quantity": quantity, "--hands": hands}, Done, "task"),
                                ({"--width": width, "--height": height}, Piece, "piece")):
         given = [name for name, value in options.items() if value is not None]

@@ -13,7 +13,7 @@ from typing import Literal
 from packet.drawing.hatch import dots, hatch
 from packet.drawing.lettering import BODY_BOLD, FINE, FINE_BOLD, HEAD, Lettering, Style
 from packet.drawing.marks import Arc, Circle, Drawing, Line, Path, Point, Rect, Text, rectangle
-from packet.drawing.pens import DIMENSION, NARROW, VISIBLE, Pen
+from packet.drawing.pens import CENTRE, DIMENSION, NARROW, VISIBLE, Pen
 from packet.drawing.room import LayoutError
 
 TICK_SIZE = 9.5  # mm, 3/8 in: big enough for a gloved hand
@@ -43,6 +43,12 @@ def circled(
 def tick_box(at: Point, size: float = TICK_SIZE) -> Drawing:
     """An empty square to tick, `at` its lower left corner."""
     return (rectangle((at[0], at[1], at[0] + size, at[1] + size), Pen(0.35), 1.0),)
+
+
+def centre_cross(at: Point, reach: float) -> Drawing:
+    """The two centre lines of a hole, each `reach` mm to either side."""
+    x, y = at
+    return (Line((x - reach, y), (x + reach, y), CENTRE), Line((x, y - reach), (x, y + reach), CENTRE))
 
 
 def arrow(a: Point, b: Point, pen: Pen = VISIBLE, head: float | None = None) -> Drawing:

@@ -14,7 +14,8 @@ from packet.drawing.flow import paragraph, stack
 from packet.drawing.hatch import hatch
 from packet.drawing.lettering import BODY, FINE_BOLD, LARGE, NUMBER
 from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Rect, Text, bounds, rectangle, shift
-from packet.drawing.pens import CENTRE, CUT, HATCH, NARROW
+from packet.drawing.pens import CUT, HATCH, NARROW
+from packet.drawing.symbols import centre_cross
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 
@@ -94,7 +95,7 @@ class _Cards:
         inner = rectangle((-flats / 2, -flats / 2, flats / 2, flats / 2), None).points
         low = min(y for _, y in corners)
         marks = (
-            Path(corners, CUT), Circle((0.0, 0.0), flats / 2, NARROW), *_cross(0.0, 0.0, 3.0),
+            Path(corners, CUT), Circle((0.0, 0.0), flats / 2, NARROW), *centre_cross((0.0, 0.0), 3.0),
             *linear((-flats / 2, 0.0), (flats / 2, 0.0), low - OFF, self._form.length(flats), self._letters, NUMBER),
         )
         yield self._card("ring", marks, (*corners, *inner), flats=flats, corners=across, walls=ring.walls)
@@ -107,7 +108,7 @@ class _Cards:
         for (kind, width, height, is_round), leaves in sorted(sizes.items()):
             box = ((-width / 2, -height / 2), (width / 2, -height / 2), (width / 2, height / 2), (-width / 2, height / 2))
             marks = self._disc(width) if is_round else (
-                Path(box, CUT), *_cross(0.0, 0.0, 5.0),
+                Path(box, CUT), *centre_cross((0.0, 0.0), 5.0),
                 *linear(box[0], box[1], -OFF, self._form.length(width), self._letters, NUMBER),
                 *linear(box[0], box[3], OFF, self._form.length(height), self._letters, NUMBER))
             yield self._card("opening", marks, box, kind=kind, leaves=", ".join(dict.fromkeys(leaves)))
@@ -190,7 +191,7 @@ class _Cards:
     def _disc(self, diameter: float) -> Drawing:
         radius = diameter / 2
         return (
-            Circle((0.0, 0.0), radius, CUT), *_cross(0.0, 0.0, radius + 1.5),
+            Circle((0.0, 0.0), radius, CUT), *centre_cross((0.0, 0.0), radius + 1.5),
             *linear((-radius, 0.0), (radius, 0.0), -(radius + OFF + 2.0), self._form.length(diameter), self._letters, NUMBER))
 
     def _card(self, name: str, marks: Drawing, outline: tuple[Point, ...], **values: object) -> Card:
@@ -206,10 +207,6 @@ class _Cards:
         xs, ys = [x + dx for x, _ in outline], [y + dy for _, y in outline]
         return Card((*head.marks, *shift(marks, dx, dy), *said.moved((0.0, bottom + dy - 3.0)).marks),
                     (min(xs), min(ys), max(xs), max(ys)), words.text(f"gauges.{name}.name", **values))
-
-
-def _cross(x: float, y: float, reach: float) -> Drawing:
-    return (Line((x - reach, y), (x + reach, y), CENTRE), Line((x, y - reach), (x, y + reach), CENTRE))
 
 
 def _square(side: float) -> tuple[Point, ...]:

@@ -15,8 +15,8 @@ from packet.boards.records import Board, Cut
 from packet.drawing.dimension import readable
 from packet.drawing.lettering import HEAD, NUMBER, Style
 from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Rect, Text, rectangle
-from packet.drawing.pens import CENTRE, CUT, HEAVY, LAST, NARROW
-from packet.drawing.symbols import circled
+from packet.drawing.pens import CUT, HEAVY, LAST, NARROW
+from packet.drawing.symbols import centre_cross, circled
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 
@@ -64,12 +64,12 @@ def leaf_drawing(plan: Plan, kit: Kit, leaf: Leaf) -> PartDrawing:
         marks += [Line(splice.a, splice.b, CUT), *_along(splice.a, splice.b, said, kit, inside_left=True)]
     for hole in leaf.holes:
         said = kit.words.text("full_size.hole", size=hole.diameter, across=abs(hole.x), up=hole.y, purpose=hole.purpose)
-        marks += [Circle((hole.x, hole.y), hole.diameter / 2, CUT), *_cross(hole.x, hole.y, hole.diameter / 2 + 6.0),
+        marks += [Circle((hole.x, hole.y), hole.diameter / 2, CUT), *centre_cross((hole.x, hole.y), hole.diameter / 2 + 6.0),
                   Text((hole.x + hole.diameter / 2 + 3.0, hole.y + 2.0), said, NUMBER)]
     for o in leaf.openings:
         box = (o.x - o.width / 2, o.y - o.height / 2, o.x + o.width / 2, o.y + o.height / 2)
         said = kit.words.text("full_size.hole", size=o.width, across=abs(o.x), up=o.y, purpose=o.kind)
-        marks += [Circle((o.x, o.y), o.width / 2, CUT) if o.round else rectangle(box, CUT), *_cross(o.x, o.y, 10.0),
+        marks += [Circle((o.x, o.y), o.width / 2, CUT) if o.round else rectangle(box, CUT), *centre_cross((o.x, o.y), 10.0),
                   Text((o.x + 3.0, o.y + 2.0), said, NUMBER)]
     said = kit.words.text("full_size.leaf", mark=leaf.mark, face=leaf.marked_face, hand=leaf.hand)
     marks += _named(leaf.outline, said, HEAD, kit)
@@ -145,10 +145,6 @@ def _named(area: tuple[Point, ...], text: str, style: Style, kit: Kit) -> Iterat
             x, y = left + (right - left) * (i + 0.5) / columns, bottom + (top - bottom) * (j + 0.5) / rows
             if clear.contains(box(x - wide, y - style.height / 2, x + wide, y + style.height / 2)):
                 yield Text((x, y - style.height / 2), text, style, "centre")
-
-
-def _cross(x: float, y: float, reach: float) -> Drawing:
-    return (Line((x - reach, y), (x + reach, y), CENTRE), Line((x, y - reach), (x, y + reach), CENTRE))
 
 
 def _sides(outline: tuple[Point, ...]) -> Iterator[tuple[Point, Point]]:

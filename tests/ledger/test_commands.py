@@ -128,7 +128,8 @@ def test_a_time_that_was_taken_changes_the_rate(project: Path) -> None:
 
 
 @pytest.mark.parametrize("words", [
-    ("Z9",), ("A3", "--state", "eaten"), ("cut:1", "cut:2", "--minutes", "5"), ("A3", "--minutes", "5")])
+    ("Z9",), ("A3", "--state", "eaten"), ("cut:1", "cut:2", "--minutes", "5"), ("A3", "--minutes", "5"),
+    ("cut:1", "--state", "cut")])
 def test_what_cannot_be_done_is_refused(project: Path, words: tuple[str, ...]) -> None:
     code, _ = run("done", project, *words)
     assert code == 2 and not project.with_suffix(".ledger").exists()
