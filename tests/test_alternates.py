@@ -83,7 +83,7 @@ def test_nothing_is_compared_where_nothing_is_listed(path: Path) -> None:
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", ["eight inch", "twelve metric", "large", *plain_zoo()])
+@pytest.mark.parametrize("name", ["eight inch", "twelve metric", *plain_zoo()])
 def test_nothing_collides(name: str, paper: str) -> None:
     plan = zoo_plan(name)
     mine = with_alternates().description.boards.alternates

@@ -139,7 +139,7 @@ def test_every_refusal_names_a_remedy_that_passes(
 
 
 def test_the_random_projects_are_of_both_sorts(tmp_path: Path) -> None:
-    verdicts = [bool(problems(project(random.Random(seed)), tmp_path / "p.yaml")) for seed in range(250)]
-    assert 20 < sum(verdicts) < 245
-    verdicts = [bool(problems(plain_project(random.Random(seed)), tmp_path / "p.yaml")) for seed in range(60)]
-    assert 10 < sum(verdicts) < 50
+    verdicts = [bool(problems(project(random.Random(seed)), tmp_path / "p.yaml")) for seed in range(0, 250, 5)]
+    assert 4 < sum(verdicts) < 49
+    verdicts = [bool(problems(plain_project(random.Random(seed)), tmp_path / "p.yaml")) for seed in range(0, 60, 2)]
+    assert 5 < sum(verdicts) < 25
