@@ -12,8 +12,9 @@ from packet.drawing.page import FinishedSheet
 from packet.drawing.room import LayoutError
 from packet.ledger.gauging import correction_of
 from packet.ledger.store import Ledger
+from packet.pdf.content import PageContent
 from packet.pdf.fonts import lettering
-from packet.pdf.writer import Packet, write, write_bound
+from packet.pdf.writer import Packet, write, write_bound, write_pages
 from packet.plan import Plan
 from packet.sheets.kit import make_kit
 from packet.sheets.register import Progress, draw_all, draw_board, draw_sheet
@@ -23,26 +24,33 @@ from packet.work.stations import Station
 SUBJECT = "Build packet"
 
 
-def print_sheets(plan: Plan, target: Path, *, board: str | None = None, copies: Mapping[str, int] = MappingProxyType({}),
-                 progress: Progress = lambda name: None) -> tuple[FinishedSheet, ...]:
-    """Draw all sheets, or one board's, and write them to `target` whole or not at all; `copies` as in `write`.
+def print_packet(plan: Plan, target: Path, *, processes: int = 1, progress: Progress = lambda name: None
+                 ) -> tuple[PageContent, ...]:
+    """Draw all sheets, by up to so many processes, and write them to `target` whole or not at all.
 
-    Raises OSError when the file cannot be written, GlyphError when a text of the project cannot be set.
+    Raises OSError when the file cannot be written, GlyphError when a text of the project cannot be set, LayoutError.
     """
-    finished = drawn(plan, board=board, progress=progress)
+    from packet.side_by_side import pages_of
+
+    description = plan.description
+    pages = pages_of(plan, make_kit(plan, lettering()), processes, progress, correction_of(Ledger.of(description.source)))
     progress("pdf")
-    _write(plan, finished, target, copies=copies)
-    return finished
+    write_pages(pages, target, description.title, SUBJECT, description.identity.owner, description.language)
+    return pages
 
 
-def drawn(plan: Plan, *, board: str | None = None, progress: Progress = lambda name: None) -> tuple[FinishedSheet, ...]:
-    """All sheets, or one board's, ready to be written. Raises GlyphError and LayoutError."""
-    kit = make_kit(plan, lettering())
-    return draw_all(plan, kit, progress) if board is None else draw_board(plan, kit, board)
+def drawn(plan: Plan, progress: Progress = lambda name: None) -> tuple[FinishedSheet, ...]:
+    """All sheets, ready to be written. Raises GlyphError and LayoutError."""
+    return draw_all(plan, make_kit(plan, lettering()), progress)
+
+
+def one_board(plan: Plan, mark: str) -> tuple[FinishedSheet, ...]:
+    """One board's marking sheets alone; the mark must exist. Raises GlyphError and LayoutError."""
+    return draw_board(plan, make_kit(plan, lettering()), mark)
 
 
 def pdf_of(plan: Plan, sheets: Sequence[FinishedSheet]) -> bytes:
-    """The same bytes that `print_sheets` writes to a file."""
+    """The same bytes that `print_packet` writes to a file."""
     buffer = BytesIO()
     _write(plan, sheets, buffer)
     return buffer.getvalue()

@@ -45,8 +45,8 @@ def reissue(before: Plan, after: Plan, out: tuple[PageOut, ...], decision: Decis
 
     `out` are the pages that somebody holds. Raises GlyphError and LayoutError.
     """
-    old = {sheet.number: sheet for sheet in drawn(before, progress=progress)}
-    new = drawn(after, progress=progress)
+    old = {sheet.number: sheet for sheet in drawn(before, progress)}
+    new = drawn(after, progress)
     kit = make_kit(after, lettering())
     changed = [sheet for sheet in new if sheet.number not in old or old[sheet.number].serial != sheet.serial]
     marked = tuple(with_revision(sheet, old.get(sheet.number), kit.room, str(decision.number), kit.lettering)
@@ -58,8 +58,8 @@ def reissue(before: Plan, after: Plan, out: tuple[PageOut, ...], decision: Decis
 def changed_pages(before: Plan, after: tuple[Plan, ...], progress: Progress = lambda name: None
                   ) -> tuple[tuple[str, ...], ...]:
     """The numbers of the sheets that would be printed anew for each of these plans. Raises GlyphError and LayoutError."""
-    old = {(sheet.number, sheet.serial) for sheet in drawn(before, progress=progress)}
-    return tuple(tuple(sheet.number for sheet in drawn(plan, progress=progress) if (sheet.number, sheet.serial) not in old)
+    old = {(sheet.number, sheet.serial) for sheet in drawn(before, progress)}
+    return tuple(tuple(sheet.number for sheet in drawn(plan, progress) if (sheet.number, sheet.serial) not in old)
                  for plan in after)
 
 

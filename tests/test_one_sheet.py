@@ -15,7 +15,7 @@ from packet.cli import app
 from packet.description import load
 from packet.pdf.fonts import lettering
 from packet.plan import make_plan
-from packet.printing import drawn, one_sheet, print_finished, print_sheets
+from packet.printing import drawn, one_sheet, print_finished, print_packet
 from packet.sheets.kit import make_kit
 from packet.sheets.register import draw_sheet
 from packet.work.sheet_numbers import sheet_named, sheet_number
@@ -64,7 +64,7 @@ def test_bytes_of_every_page_are_those_of_the_packet(tmp_path: Path) -> None:
     box.write_text(re.sub("(?m)^project: .*", "project: Żółw ďas Ørsted", text), encoding="utf-8")
     plan = make_plan(load(box))
     whole, alone = tmp_path / "whole.pdf", tmp_path / "alone.pdf"
-    numbers = [sheet.number for sheet in print_sheets(plan, whole)]
+    numbers = [sheet.number for sheet in print_packet(plan, whole)]
     seen = set()
     for name in sorted({sheet_named(number) or "marking" for number in numbers} - {"cover"}):
         for sheet in print_finished(plan, one_sheet(plan, name), alone):

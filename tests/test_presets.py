@@ -11,7 +11,7 @@ from pypdf import PdfReader
 from packet.description import load
 from packet.figures import figures
 from packet.plan import Plan, make_plan
-from packet.printing import print_sheets
+from packet.printing import print_packet
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 
 BOARDS = "boards:\n  size: 1200 x 2400\n  thickness: 25\n"
@@ -53,7 +53,7 @@ def test_an_odd_ring_is_one_column_and_its_line_comes_apart(tmp_path: Path) -> N
 @pytest.mark.parametrize("project", SAMPLES, ids=lambda p: p.stem)
 def test_every_sample_prints_with_its_register(project: Path, tmp_path: Path) -> None:
     target = tmp_path / "out.pdf"
-    finished = print_sheets(plan_of(project), target)
+    finished = print_packet(plan_of(project), target)
     found = PdfReader(io.BytesIO(target.read_bytes()))
     assert found.page_labels == [sheet.number for sheet in finished]
     cover = " ".join(page.extract_text() for page, sheet in zip(found.pages, finished, strict=True)

@@ -6,7 +6,7 @@ import os
 import sys
 from contextvars import ContextVar
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, NoReturn, TypeVar
 
 import typer
 
@@ -14,10 +14,11 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from packet.description.problems import ProjectError
-    from packet.drawing.page import FinishedSheet
     from packet.ledger.entries import Item
     from packet.ledger.store import Ledger
     from packet.plan import Plan
+
+Drawn = TypeVar("Drawn")
 
 QUIET: ContextVar[bool] = ContextVar("quiet", default=False)
 """Whether --quiet was given: faults only."""
@@ -100,7 +101,7 @@ def recorded(ledger: Ledger, items: Sequence[Item]) -> Ledger:
                "Keep the project in a folder that can be written and has room.")
 
 
-def written(target: Path, draw: Callable[[], tuple[FinishedSheet, ...]]) -> tuple[FinishedSheet, ...]:
+def written(target: Path, draw: Callable[[], Drawn]) -> Drawn:
     """Run what draws and writes; a target that cannot be written or a text that cannot be set is the user's to mend."""
     from packet.description.problems import ProjectError
     from packet.drawing.lettering import GlyphError

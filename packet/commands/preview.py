@@ -44,7 +44,7 @@ def preview(
         refuse(f"{folder}: is a file (limit: a folder). Give the name of a folder with --out.")
 
     def draw() -> tuple[FinishedSheet, ...]:
-        sheets = drawn(plan, progress=progress)
+        sheets = drawn(plan, progress)
         chosen = _chosen(sheets, pages)
         document = pypdfium2.PdfDocument(pdf_of(plan, [sheets[i] for i in chosen]))
         folder.mkdir(parents=True, exist_ok=True)

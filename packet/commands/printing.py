@@ -46,7 +46,7 @@ def print_packet(
     Example: packet print hut.yaml booth.yaml season/ --bound all.pdf
     """
     from packet.commands.many import print_many
-    from packet.printing import print_sheets
+    from packet.printing import print_packet as print_one
 
     if len(projects) > 1 or bound or scheduler or projects[0].is_dir():
         print_many(projects, out, paper, bound, jobs, scheduler)
@@ -55,7 +55,7 @@ def print_packet(
     began = time.perf_counter()
     target = pdf_name(out or project.with_suffix(".pdf"), project)
     plan = plan_of(project, paper)
-    finished = written(target, lambda: print_sheets(plan, target, progress=progress))
+    finished = written(target, lambda: print_one(plan, target, processes=jobs, progress=progress))
     warn(plan)
     say(f"Wrote {target}: {len(finished)} sheets in {time.perf_counter() - began:.1f} s")
     show(target, open_it)
@@ -74,7 +74,7 @@ def board(
     Example: packet board hut.yaml 4
     """
     from packet.ledger.standing import next_copies
-    from packet.printing import print_sheets
+    from packet.printing import SUBJECT, one_board, print_finished
 
     if out:
         pdf_name(out, project)
@@ -85,7 +85,7 @@ def board(
         refuse(f"board {mark!r}: {project} has no such board (limit: {marks[0]} to {marks[-1]}). "
                 "Give the number that stands at the top of the marking sheet.")
     target = out or project.with_name(f"{project.stem}-board-{wanted}.pdf")
-    finished = written(target, lambda: print_sheets(plan, target, board=wanted, copies=next_copies(ledger)))
+    finished = written(target, lambda: print_finished(plan, one_board(plan, wanted), target, SUBJECT, next_copies(ledger)))
     warn(plan)
     say(f"Wrote {target}: " + "; ".join(f"sheet {s.number}, serial {s.serial}" for s in finished))
 

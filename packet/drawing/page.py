@@ -211,17 +211,8 @@ def finish_all(
     sheets: Iterable[Sheet], identity: Identity, paper: Paper, lettering: Lettering, system: System,
     issued: Mapping[str, Sequence[str]] = MappingProxyType({}),
 ) -> tuple[FinishedSheet, ...]:
-    """All sheets of a packet, finished in order; `issued` holds the serials under which sheets went out before.
-
-    Raises ValueError when two bear one number.
-    """
-    ordered = tuple(sheets)
-    seen: set[str] = set()
-    for sheet in ordered:
-        if sheet.number in seen:
-            raise ValueError(f"two sheets bear the number {sheet.number}")
-        seen.add(sheet.number)
-    return tuple(finish(sheet, identity, paper, lettering, system, issued.get(sheet.number, ())) for sheet in ordered)
+    """Sheets finished in order; `issued` holds the serials under which they went out before."""
+    return tuple(finish(sheet, identity, paper, lettering, system, issued.get(sheet.number, ())) for sheet in sheets)
 
 
 def _check(sheet: Sheet) -> None:

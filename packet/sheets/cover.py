@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Protocol
 
 from packet.assembly.records import LeafKind, overall
 from packet.assembly.views import cut, horizontal, into_board, standing
 from packet.drawing.flow import bullets, paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, HEAD, Style
 from packet.drawing.marks import Drawing, Line, Link, Mark, Path, Text, rectangle
-from packet.drawing.page import FinishedSheet, Sheet
+from packet.drawing.page import Sheet
 from packet.drawing.pens import NARROW, TABLE, VISIBLE
 from packet.drawing.room import Room
 from packet.drawing.solid import Camera, picture, prism
@@ -53,11 +53,25 @@ class _Look:
 
 SMALL, LARGE = _Look(FINE, 4.2), _Look(BODY, 6.0)
 
-Row = FinishedSheet | str
-"""A sheet, or the heading of the station whose sheets follow."""
+
+class Listed(Protocol):
+    """A page that the register lists."""
+
+    @property
+    def number(self) -> str: ...
+
+    @property
+    def title(self) -> str: ...
+
+    @property
+    def serial(self) -> str: ...
 
 
-def draw(plan: Plan, kit: Kit, finished: Sequence[FinishedSheet]) -> tuple[Sheet, ...]:
+Row = Listed | str
+"""A page, or the heading of the station whose sheets follow."""
+
+
+def draw(plan: Plan, kit: Kit, finished: Sequence[Listed]) -> tuple[Sheet, ...]:
     """The cover, the print check, the inputs, and as many further pages as the register needs.
 
     `finished` are all other sheets of the packet, in the order they are bound.
@@ -168,7 +182,7 @@ def _plan(plan: Plan, kit: Kit, room: Room, height: float) -> Drawing:
     return tuple(marks)
 
 
-def _rows(finished: Sequence[FinishedSheet], known: Mapping[str, bool], words: Words) -> list[Row]:
+def _rows(finished: Sequence[Listed], known: Mapping[str, bool], words: Words) -> list[Row]:
     """Sheets under the stations they belong to."""
     rows: list[Row] = []
     station: Station | None = None

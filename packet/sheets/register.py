@@ -7,10 +7,11 @@ because it lists them. Sheets that a project does not need return an empty tuple
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from importlib import import_module
-from itertools import zip_longest
+from itertools import pairwise, zip_longest
+from typing import TYPE_CHECKING, TypeVar
 
 from packet.drawing.page import FinishedSheet, Sheet, finish_all
 from packet.plan import Plan
@@ -18,6 +19,11 @@ from packet.sheets.callouts import with_callouts
 from packet.sheets.kit import Kit
 from packet.work.following import Following
 from packet.work.sheet_numbers import PATTERN, binding_order, sheet_named
+
+if TYPE_CHECKING:
+    from packet.sheets.cover import Listed
+
+Page = TypeVar("Page", bound="Listed")
 
 ORDER = (
     "cautions",
@@ -72,16 +78,35 @@ Progress = Callable[[str], None]
 def draw_all(plan: Plan, kit: Kit, progress: Progress = lambda name: None) -> tuple[FinishedSheet, ...]:
     """Every sheet of the packet, cover first. `progress` is told the name of each file before it is drawn."""
     following = Following(plan)
-    sheets: list[Sheet] = []
+    sheets: list[FinishedSheet] = []
     for name in ORDER:
         progress(name)
-        sheets += import_module(f"packet.sheets.{name}").draw(plan, kit)
-    sheets.sort(key=lambda sheet: binding_order(sheet.number))
-    finished = _finished(sheets, kit, following)
+        sheets += draw_file(name, plan, kit, following)
+    ordered = in_order(sheets)
     progress("cover")
+    return (*draw_cover(plan, kit, ordered, following), *ordered)
+
+
+def draw_file(name: str, plan: Plan, kit: Kit, following: Following) -> tuple[FinishedSheet, ...]:
+    """The sheets of one file in packet/sheets but the cover, in order, as they are in the whole packet."""
+    sheets = import_module(f"packet.sheets.{name}").draw(plan, kit)
+    return _finished(sorted(sheets, key=lambda sheet: binding_order(sheet.number)), kit, following)
+
+
+def in_order(pages: Iterable[Page]) -> list[Page]:
+    """Pages in the order they are bound. Raises ValueError when two bear one number."""
+    ordered = sorted(pages, key=lambda page: binding_order(page.number))
+    for page, after in pairwise(ordered):
+        if page.number == after.number:
+            raise ValueError(f"two sheets bear the number {page.number}")
+    return ordered
+
+
+def draw_cover(plan: Plan, kit: Kit, others: Sequence[Listed], following: Following) -> tuple[FinishedSheet, ...]:
+    """The cover and what belongs to it; it lists all `others`, which are in the order they are bound."""
     from packet.sheets import cover
 
-    return (*_finished(cover.draw(plan, kit, finished), kit, following), *finished)
+    return _finished(cover.draw(plan, kit, others), kit, following)
 
 
 def draw_board(plan: Plan, kit: Kit, mark: str) -> tuple[FinishedSheet, ...]:
@@ -103,8 +128,7 @@ def draw_sheet(plan: Plan, kit: Kit, wanted: str) -> tuple[FinishedSheet, ...]:
     if file == "cover":
         drawn = draw_all(plan, kit)
     elif file in ORDER:
-        sheets = import_module(f"packet.sheets.{file}").draw(plan, kit)
-        drawn = _finished(sorted(sheets, key=lambda sheet: binding_order(sheet.number)), kit, Following(plan))
+        drawn = draw_file(file, plan, kit, Following(plan))
     else:
         return ()
     if by_number:

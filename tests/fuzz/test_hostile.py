@@ -41,13 +41,13 @@ def test_a_title_cannot_reach_into_the_page(tmp_path: Path) -> None:
     from pypdf import PdfReader
 
     from packet.plan import make_plan
-    from packet.printing import print_sheets
+    from packet.printing import print_packet
     from tests.fuzz.hostile import hostile
 
     for name, title in (("good: an operator of PDF", "(x) Tj ET Q endstream endobj"),
                         ("good: a sentence of jinja", "{{ 7*7 }} {% set x = 1 %}")):
         target = tmp_path / "hut.pdf"
-        print_sheets(make_plan(describe(read_text(hostile()[name].decode(), Path("hut.yaml")))), target)
+        print_packet(make_plan(describe(read_text(hostile()[name].decode(), Path("hut.yaml")))), target)
         reader = PdfReader(target)
         assert reader.metadata is not None
         assert reader.metadata.title == title

@@ -214,16 +214,10 @@ def test_text_is_written_inside_its_box(letters: Lettering, angle: float, anchor
     assert ink[3] - ink[1] > 0.8 * (max(ys) - min(ys))
 
 
-def test_a_file_is_written_whole_and_progress_is_told(
-    tmp_path: Path, sheets: tuple[FinishedSheet, ...], content: bytes
-) -> None:
-    told: list[tuple[int, int]] = []
+def test_a_file_is_written_whole(tmp_path: Path, sheets: tuple[FinishedSheet, ...], content: bytes) -> None:
     target = tmp_path / "packet.pdf"
-    write(
-        sheets, target, "Bell buoy watch hut", "build packet", "Causeway ringers", lambda *at: told.append(at)
-    )
+    write(sheets, target, "Bell buoy watch hut", "build packet", "Causeway ringers")
     assert target.read_bytes() == content
-    assert told == [(i, 5) for i in range(1, 6)]
     assert list(tmp_path.iterdir()) == [target]
 
 

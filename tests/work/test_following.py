@@ -7,7 +7,7 @@ import pytest
 from packet.drawing.marks import Text
 from packet.drawing.page import FinishedSheet
 from packet.plan import Plan
-from packet.printing import drawn
+from packet.printing import drawn, one_board
 from packet.work.following import Following
 from packet.work.sheet_numbers import binding_order
 from packet.work.tasks import tasks
@@ -38,7 +38,7 @@ def test_one_board_alone_names_the_same_sheet() -> None:
     plan = zoo_plan("eight inch")
     whole = {sheet.number: sheet.serial for sheet in drawn(plan)}
     for board in plan.boards:
-        for sheet in drawn(plan, board=board.mark):
+        for sheet in one_board(plan, board.mark):
             assert sheet.serial == whole[sheet.number]
 
 
