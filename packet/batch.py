@@ -6,13 +6,17 @@ the one who asks. Outcomes come in the order of the jobs, one at a time: memory 
 
 from __future__ import annotations
 
+import os
 import traceback
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from itertools import islice
+from multiprocessing import parent_process
+from multiprocessing.connection import wait
 from pathlib import Path
+from threading import Thread
 from typing import Protocol
 
 from packet.description.problems import ProjectError
@@ -91,8 +95,20 @@ def run_all(jobs: Iterable[Job], workers: int = 1, scheduler: str | None = None)
     elif workers <= 1:
         yield from map(run, jobs)
     else:
-        with ProcessPoolExecutor(workers) as pool:
+        with ProcessPoolExecutor(workers, initializer=_end_with_parent) as pool:
             yield from in_order(lambda job: pool.submit(run, job), jobs, 2 * workers)
+
+
+def _end_with_parent() -> None:
+    """In a worker: without this, one whose parent was killed would wait for work for ever."""
+    parent = parent_process()
+
+    def watch() -> None:
+        if parent is not None:
+            wait([parent.sentinel])
+            os._exit(1)
+
+    Thread(target=watch, daemon=True).start()
 
 
 class Promised(Protocol):

@@ -5,6 +5,9 @@ from __future__ import annotations
 import os
 import shutil
 import signal
+import subprocess
+import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -101,6 +104,24 @@ def test_a_fault_of_the_program_is_told_and_does_not_stop_the_rest(monkeypatch: 
     assert not outcome.done
     assert not outcome.refused
     assert "a bug" in outcome.broken
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="reads which processes there are from /proc")
+def test_workers_end_with_a_killed_parent(tmp_path: Path) -> None:
+    for number in range(40):
+        shutil.copy(samples() / "fish_box.yaml", tmp_path / f"{number}.yaml")
+    parent = subprocess.Popen([sys.executable, "-m", "packet", "print", str(tmp_path), "--jobs", "2"],
+                              stdout=subprocess.DEVNULL)
+    children: list[str] = []
+    until = time.monotonic() + 60
+    while len(children) < 2 and time.monotonic() < until:
+        children = Path(f"/proc/{parent.pid}/task/{parent.pid}/children").read_text(encoding="ascii").split()
+    assert len(children) == 2
+    parent.kill()
+    parent.wait()
+    while any(Path(f"/proc/{child}").exists() for child in children) and time.monotonic() < until:
+        time.sleep(0.05)
+    assert not [child for child in children if Path(f"/proc/{child}").exists()]
 
 
 def test_no_more_is_asked_for_than_is_taken() -> None:

@@ -45,12 +45,13 @@ def print_packet(
 
     Example: packet print hut.yaml booth.yaml season/ --bound all.pdf
     """
-    from packet.commands.many import print_many
-    from packet.printing import print_packet as print_one
-
     if len(projects) > 1 or bound or scheduler or projects[0].is_dir():
+        from packet.commands.many import print_many
+
         print_many(projects, out, paper, bound, jobs, scheduler)
         return
+    from packet.printing import print_packet as print_one
+
     (project,) = projects
     began = time.perf_counter()
     target = pdf_name(out or project.with_suffix(".pdf"), project)
