@@ -38,36 +38,39 @@ _CORNER = 4.0
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """A page for every project, and further ones where the boards are many."""
     rows = _rows(plan, kit)
+    # A number and the size below it each on one line: a row as high as any other.
+    marks = (line for mark, *_ in rows for line in str(mark).split("\n"))
+    first = max(18.0, max((kit.lettering.width(line, BODY_BOLD) for line in marks), default=0.0) + 2 * PAD + 0.5)
     columns = [Column(width, "centre", BODY_BOLD)
-               for width in spread(kit.room.width, 34 if plan.nest.mixed else 18, 31, 31, 31, 31, 22, 22, 22, 22, 15)]
+               for width in (first, *spread(kit.room.width - first, 31, 31, 31, 31, 22, 22, 22, 22, 15))]
     header = kit.words.texts("receiving.table.header")
     head = _head(plan, kit)
     note = paragraph((0.0, 0.0), kit.room.width, kit.words.text("receiving.note", mixed=plan.nest.mixed), BODY, kit.lettering)
     sheets: list[Sheet] = []
     free = kit.room.height - note.height - _GAP
 
-    def taken(first: int, height: float) -> int:
-        return fit(columns, rows[first:], header, height, kit.lettering, _ROW)
+    def taken(start: int, height: float) -> int:
+        return fit(columns, rows[start:], header, height, kit.lettering, _ROW)
 
     # Every page is filled to the same part, rather than a last page with one board.
     takes = [taken(0, free - head.height - _GAP)]
     while sum(takes) < len(rows):
         takes.append(taken(sum(takes), free))
     part = len(rows) / sum((*takes[:-1], taken(0, free) if len(takes) > 1 else takes[-1]))
-    first = 0
+    begun = 0
     for page, most in enumerate(takes):
         above = (head,) if not page else ()
-        left = len(rows) - first
-        here = rows[first:first + (min(most, math.ceil(most * part)) if page < len(takes) - 1 else left)]
+        left = len(rows) - begun
+        here = rows[begun:begun + (min(most, math.ceil(most * part)) if page < len(takes) - 1 else left)]
         # Many sizes of board take the first page for their limits; the readings then begin on the next.
         room = free - sum(block.height + _GAP for block in above)
         row = next((row for row in (_TALL, (_ROW + _TALL) / 2)
                     if fit(columns, here, header, room, kit.lettering, row) == len(here)), _ROW)
         below = (table((0.0, 0.0), columns, here, header, kit.lettering, row, rules="grid"),) if here else ()
         hung = stack(kit.room.top_left, (*above, *below, note), _GAP)
-        subject = kit.words.text("receiving.subject", first=first + 1, last=first + len(here)) if here else ""
+        subject = kit.words.text("receiving.subject", first=begun + 1, last=begun + len(here)) if here else ""
         sheets.append(sheet(kit, "receiving", "receiving", Station.P.word, hung.marks, len(sheets) + 1, subject))
-        first += len(here)
+        begun += len(here)
     return tuple(sheets)
 
 
