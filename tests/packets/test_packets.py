@@ -14,13 +14,17 @@ from functools import cache
 import pytest
 
 from packet.drawing.lettering import BODY, FINE, Style
-from packet.drawing.marks import Line, Mark, Path, Point, Text
+from packet.drawing.marks import Circle, Line, Mark, Path, Point, Text
 from packet.drawing.page import FinishedSheet
-from packet.drawing.pens import DIMENSION, FRAME, VISIBLE, Pen
-from tests.packets import dimensions, instructions, lengths, look
+from packet.drawing.pens import CENTRE, DIMENSION, EXTENSION, FRAME, HIDDEN, VISIBLE, Pen
+from packet.drawing.symbols import terminator
+from packet.printing import one_sheet
+from tests.conftest import CHECK_CASE, plan_of
+from tests.packets import dimensions, drafting, instructions, lengths, look
 from tests.packets.packet import PROJECTS, Packet, content, name_of, packet_of
 
-CHECKS = (*look.CHECKS, dimensions.wrong, lengths.unexplained, instructions.unsaid)
+CHECKS = (*look.CHECKS, dimensions.wrong, dimensions.unread, dimensions.missing, drafting.misdrawn, drafting.misplaced,
+          lengths.unexplained, instructions.unsaid)
 LARGE = ("legal", "a3", "tabloid")
 CASES = [*((project, paper) for project in PROJECTS for paper in ("letter", "a4")),
          *((project, LARGE[place % 3]) for place, project in enumerate([*PROJECTS][::2]))]
@@ -41,8 +45,8 @@ def booth() -> Packet:
 
 
 def spoiled(sheet_name: str, change: Callable[[FinishedSheet], FinishedSheet]) -> Packet:
-    """The booth's packet with one of its pages changed."""
-    place = next(index for index, sheet in enumerate(booth().sheets) if name_of(sheet) == sheet_name)
+    """The booth's packet with one of its pages changed: that of the number, or the first of the sheet of the name."""
+    place = next(index for index, sheet in enumerate(booth().sheets) if sheet_name in (sheet.number, name_of(sheet)))
     sheets = [*booth().sheets]
     sheets[place] = change(sheets[place])
     return Packet(booth().plan, tuple(sheets))
@@ -50,6 +54,18 @@ def spoiled(sheet_name: str, change: Callable[[FinishedSheet], FinishedSheet]) -
 
 def with_mark(*marks: Mark) -> Callable[[FinishedSheet], FinishedSheet]:
     return lambda sheet: replace(sheet, marks=(*marks, *sheet.marks))
+
+
+def with_pen(old: Pen, new: Pen) -> Callable[[FinishedSheet], FinishedSheet]:
+    return lambda sheet: replace(sheet, marks=tuple(
+        replace(mark, pen=new) if isinstance(mark, Line | Path | Circle) and mark.pen == old else mark for mark in sheet.marks))
+
+
+def sunk(sheet: FinishedSheet) -> FinishedSheet:
+    """The figures of dimensions below their lines."""
+    figures = [one.figure for one in dimensions.measured(content(sheet))]
+    return replace(sheet, marks=tuple(replace(mark, at=(mark.at[0], mark.at[1] - 6.0)) if mark in figures else mark
+                                      for mark in sheet.marks))
 
 
 def thinner(sheet: FinishedSheet) -> FinishedSheet:
@@ -105,6 +121,18 @@ MIDDLE: Point = (150.0, 110.0)
     (look.scale_without_view, "arrangement", lambda sheet: replace(sheet, viewports=())),
     (dimensions.wrong, "arrangement", bent),
     (dimensions.wrong, "marking", bent),
+    (dimensions.wrong, "H-05", reworded("^gap 35:", "gap 36:")),
+    (dimensions.unread, "site", with_mark(*terminator(MIDDLE, (1.0, 0.0)))),
+    (dimensions.unread, "marking", with_pen(DIMENSION, FRAME)),
+    (dimensions.missing, "receiving", without_content),
+    (drafting.misdrawn, "wind", with_mark(Line(MIDDLE, (160.0, 110.0), HIDDEN))),
+    (drafting.misdrawn, "site", with_mark(Line(MIDDLE, (160.0, 110.0), Pen(0.25, (5.0, 1.0))))),
+    (drafting.misdrawn, "parts", with_pen(VISIBLE, DIMENSION)),
+    (drafting.misdrawn, "parts", with_pen(VISIBLE, HIDDEN)),
+    (drafting.misdrawn, "arrangement", with_pen(EXTENSION, HIDDEN)),
+    (drafting.misplaced, "site", with_mark(Text(MIDDLE, "from the left", BODY, angle=-90.0))),
+    (drafting.misplaced, "arrangement", sunk),
+    (drafting.misplaced, "marking", sunk),
     (lengths.unexplained, "arrangement", bent),
     (lengths.unexplained, "strike", reworded("1900", "1901")),
     (lengths.unexplained, "cautions", with_mark(Text(MIDDLE, "keep 3 m away", BODY))),
@@ -113,6 +141,14 @@ def test_a_spoiled_page_is_found(check: Callable[[Packet], Iterator[str]], sheet
                                  change: Callable[[FinishedSheet], FinishedSheet]) -> None:
     assert not list(check(booth()))
     assert list(check(spoiled(sheet, change)))
+
+
+@pytest.mark.parametrize("change", [with_pen(CENTRE, HIDDEN), with_pen(VISIBLE, DIMENSION)])
+def test_a_hole_without_its_axes_is_found(change: Callable[[FinishedSheet], FinishedSheet]) -> None:
+    plan = plan_of(CHECK_CASE)
+    cards = one_sheet(plan, "parts")
+    assert not list(drafting.misdrawn(Packet(plan, cards)))
+    assert any("hole" in fault for fault in drafting.misdrawn(Packet(plan, tuple(map(change, cards)))))
 
 
 @pytest.mark.parametrize(("left_out", "pattern"), [
