@@ -202,8 +202,7 @@ def _edge_ends(packet: Packet) -> int:
     for board in packet.plan.boards:
         long, broad = board.stock.length, board.stock.breadth
         ends = {(round(x, 3), round(y, 3)) for cut in board.cuts for x, y in (cut.a, cut.b)}
-        count += sum(x not in (0.0, long) and y in (0.0, broad) or y not in (0.0, broad) and x in (0.0, long)
-                     for x, y in ends)
+        count += sum((x in (0.0, long)) != (y in (0.0, broad)) for x, y in ends)
     return count
 
 
@@ -230,6 +229,7 @@ LEAST: dict[str, Callable[[Packet], int]] = {
     "openings": lambda packet: 4 * sum(bool(leaf.openings) for leaf in packet.plan.assembly.leaves),  # edges of a hole
     "splice": lambda packet: _holds(any(leaf.splices for leaf in packet.plan.assembly.leaves), 2),  # the two lands
     "relief": lambda packet: bool(packet.plan.relief),
+    "mending": lambda packet: 2 * bool(packet.plan.description.decided),  # the blank
     "recipe.mid": lambda packet: _holds(_has(packet, SeamKind.WALL_MID), 3),  # a land on each leaf, flat and folded
     "recipe.corner": lambda packet: _holds(_has(packet, SeamKind.CORNER), 3),
     "recipe.eave": lambda packet: _holds(_has(packet, SeamKind.EAVE), 3),
@@ -241,8 +241,8 @@ LEAST: dict[str, Callable[[Packet], int]] = {
 """How many dimensions the pages of a sheet have together at least, by what the project has."""
 
 WITHOUT = ("cover", "cautions", "checklist", "crew", "words", "added", "recall", "set_holds", "order", "strips", "cuts",
-           "alternates", "halves", "roof", "fold", "erect", "labels", "mending", "inspection", "set_up", "strike", "weather",
-           "carry", "site", "wind", "air", "keep", *(f"{card}.{letter}" for card in ("tent", "passing") for letter in "PCHERJXL"))
+           "alternates", "halves", "roof", "fold", "erect", "labels", "inspection", "set_up", "strike", "weather", "carry",
+           "site", "wind", "air", "keep", *(f"{card}.{letter}" for card in ("tent", "passing") for letter in "PCHERJXL"))
 """Sheets of words, tables and pictures, whose sizes, where they have some, stand in words."""
 
 
@@ -251,7 +251,8 @@ def missing(packet: Packet) -> Iterator[str]:
     count = Counter({name_of(sheet): 0 for sheet in packet.sheets})
     for sheet in packet.sheets:
         count[name_of(sheet)] += sum(1 for _ in measured(content(sheet)))
-    yield from (f"it is not known whether sheet {name!r} needs dimensions" for name in sorted(count.keys() - LEAST.keys() - {*WITHOUT}))
+    unknown = sorted(count.keys() - LEAST.keys() - {*WITHOUT})
+    yield from (f"it is not known whether sheet {name!r} needs dimensions" for name in unknown)
     for name, least in LEAST.items():
         if count[name] < least(packet):
             yield f"{name}: {count[name]} dimensions, and it needs {least(packet)}"

@@ -8,6 +8,7 @@ none of these is named here, sheet by sheet.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 
@@ -176,16 +177,14 @@ def _lengths(points: Sequence[Point]) -> tuple[int, ...]:
 def _extensions(marks: Sequence[Mark]) -> Iterator[str]:
     """Lines that end just past an arrowhead, square to its dimension: narrow and continuous. (Dimension lines and arcs are
     read only where they are so.)"""
-    tips = [(tip, one) for one in measured(marks) if one.degrees is None and one.lined for tip in (one.a, one.b)]
-    lines = [mark for mark in marks if isinstance(mark, Line)] if tips else []
-    for tip, one in tips:
+    found = [one for one in measured(marks) if one.degrees is None and one.lined]
+    lines = [mark for mark in marks if isinstance(mark, Line) and (mark.pen.width != NARROW or mark.pen.dash)]
+    for one in found if lines else ():
         along = ((one.b[0] - one.a[0]) / one.length, (one.b[1] - one.a[1]) / one.length)
-        for line in lines:
-            for end, start in ((line.a, line.b), (line.b, line.a)):
-                if abs(math.dist(end, tip) - PAST) < 1e-6 and abs((end[0] - tip[0]) * along[0] + (end[1] - tip[1]) * along[1]) < 1e-6 \
-                        and abs((start[0] - tip[0]) * along[0] + (start[1] - tip[1]) * along[1]) < 1e-6 \
-                        and (line.pen.width != NARROW or line.pen.dash):
-                    yield f"an extension line of {one.text!r} is {line.pen.width} mm wide, dashes {line.pen.dash}"
+        for tip, line in itertools.product((one.a, one.b), lines):
+            square = all(abs((end[0] - tip[0]) * along[0] + (end[1] - tip[1]) * along[1]) < 1e-6 for end in (line.a, line.b))
+            if square and any(abs(math.dist(end, tip) - PAST) < 1e-6 for end in (line.a, line.b)):
+                yield f"an extension line of {one.text!r} is {line.pen.width} mm wide, dashes {line.pen.dash}"
 
 
 def _on_line(one: Measured, name: str) -> bool:

@@ -44,6 +44,7 @@ EMPTY = {
     "Relief cuts": "a line for every kind of cut, however few there are",
     "All leaves laid out": "the next standard scale would leave the page",
     "Fold and pack": "laid out for letter and A4; a larger paper leaves it room",
+    "Openings": "leaves with openings, all at one standard scale, and the rules below; a larger paper leaves them room",
     "Mend it": "laid out for letter and A4; a larger paper leaves it room",
 }
 """Sheets, by the beginning of their titles, that may be emptier than a third, and why."""
