@@ -21,7 +21,7 @@ from packet.drawing.view import Scale, pick_scale
 from packet.plan import Plan
 from packet.sheets.door_elevation import DoorElevation
 from packet.sheets.kit import Kit
-from packet.sheets.panels import Page, Panel, pages, ticked
+from packet.sheets.panels import Page, Panel, Picture, pages, ticked
 from packet.tape.strips import Role
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -93,7 +93,7 @@ class _Doors:
             words.text("doors.pair", swing=str(self._swing(w)), door=w.door.mark, jamb=w.jamb.mark) for w in self._ways
         )
         scale, picture, measured = DoorElevation(self._ways, self._kit, self._values).fitted()
-        front = pages([Panel(picture, None, 0.0, measured)], self._kit.room, self._lettering)
+        front = pages([Panel(Picture.of(picture, self._lettering, measured), None, 0.0)], self._kit.room)
         found: list[Sheet] = []
         key = "subtitle" if len(self._ways) > 1 else "subtitle_one"
         for page in front:
@@ -128,10 +128,8 @@ class _Doors:
             try:
                 scale, picture, measured = self._plan_view(room.width * 0.36, room.height * 0.8)
                 laid = pages(
-                    [Panel((), partial(self._steps, style=style), 110.0), Panel(picture, None, 0.0, measured)],
-                    room,
-                    self._lettering,
-                )
+                    [Panel(None, partial(self._steps, style=style), 110.0),
+                     Panel(Picture.of(picture, self._lettering, measured), None, 0.0)], room)
             except LayoutError:
                 continue
             if len(laid) == 1 or style is BODY:

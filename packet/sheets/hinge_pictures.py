@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
@@ -12,12 +11,13 @@ from packet.assembly.records import Point, Seam, SeamKind
 from packet.description.terms import Face
 from packet.drawing.dimension import angular
 from packet.drawing.lettering import BODY_BOLD, NUMBER, Style
-from packet.drawing.marks import Drawing, Mark, Path, Rect, Text, bounds
+from packet.drawing.marks import Drawing, Mark, Path, Text, bounds
 from packet.drawing.pens import LEADER
 from packet.drawing.symbols import circled, terminator
 from packet.drawing.view import Scale
 from packet.plan import Plan
 from packet.sheets.kit import Kit
+from packet.sheets.panels import Picture
 from packet.sheets.section_view import BAND, SHARP, Roll, SectionView
 from packet.sheets.tapes import Tape
 from packet.tape.section import Section, edge_section, hinge_section
@@ -30,14 +30,6 @@ STRAIGHT = 0.5
 """Degrees of half a turn up to which a hinge counts as lying in one plane."""
 APART = 7.5
 """mm from the joint to the middle of a name of two lines, so that two of them stay apart."""
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """A picture and the rectangle of it that is to scale, both in paper mm."""
-
-    marks: Drawing
-    measured: Rect
 
 
 class Pictures:
@@ -303,7 +295,8 @@ class Pictures:
     def _picture(self, view: SectionView, marks: Drawing) -> Picture:
         points = [p for board in view.section.boards for p in board]
         xs, ys = [p[0] for p in points], [p[1] for p in points]
-        return Picture(marks, (min(xs) - BAND / 2, min(ys) - BAND / 2, max(xs) + BAND / 2, max(ys) + BAND / 2))
+        measured = (min(xs) - BAND / 2, min(ys) - BAND / 2, max(xs) + BAND / 2, max(ys) + BAND / 2)
+        return Picture.of(marks, self._kit.lettering, measured)
 
 
 def _set(lines: Sequence[str], at: Point, style: Style) -> Drawing:

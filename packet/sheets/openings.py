@@ -17,7 +17,7 @@ from packet.drawing.symbols import FaceSide, circled, datum_corner, face_patch
 from packet.drawing.view import Scale, series
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.panels import GAP, Page, Panel, pages, ticked
+from packet.sheets.panels import GAP, Page, Panel, Picture, pages, ticked
 from packet.tape.strips import Role, Strip
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -80,8 +80,8 @@ class _Openings:
             card = next((each for each in cards if self._fits(each, room)), None)
             if card is None:
                 return ()
-            panels.append(Panel(card, None, 0.0, rect))
-        return pages(panels, room, self._lettering)
+            panels.append(Panel(Picture.of(card, self._lettering, rect), None, 0.0))
+        return pages(panels, room)
 
     def _card(self, leaf: Leaf, picture: Drawing, under: bool, least: float) -> Drawing:
         """A leaf with its words under or beside it, `least` mm wide."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from packet.drawing.flow import Block, paragraph, stack
 from packet.drawing.lettering import BODY, Lettering, Style
@@ -13,74 +14,91 @@ from packet.drawing.symbols import TICK_SIZE, tick_box
 
 GAP = 8.0
 """mm between panels, and between a picture and its words."""
-
-_NOTHING: Rect = (0.0, 0.0, 0.0, 0.0)
-
 WordsOf = Callable[[float], Block]
 """Words set into a given width in mm; the block may hang from anywhere."""
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing, or what makes it once a page with it is taken, its bounds, and the part of it that is to scale, in its
+    own paper mm. It is measured once, and tried on many pages."""
+
+    made: Drawing | Callable[[], Drawing]
+    box: Rect
+    measured: Rect | None
+
+    @property
+    def marks(self) -> Drawing:
+        return self.made if isinstance(self.made, tuple) else self.made()
+
+    @staticmethod
+    def of(marks: Drawing, lettering: Lettering, measured: Rect | None) -> Picture:
+        return Picture(marks, bounds(marks, lettering), measured)
+
+    @property
+    def width(self) -> float:
+        return self.box[2] - self.box[0]
+
+    @property
+    def height(self) -> float:
+        return self.box[3] - self.box[1]
+
+
+@dataclass(frozen=True, slots=True)
 class Panel:
-    """A picture over its words; either may be missing. `least` is the narrowest width for the words, mm.
+    """A picture over its words; either may be missing. `least` is the narrowest width for the words, mm."""
 
-    `measured` is the part of the picture that is to scale, in the picture's own paper mm.
-    """
-
-    picture: Drawing
+    picture: Picture | None
     words: WordsOf | None
     least: float
-    measured: tuple[float, float, float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """Marks of a page and the rectangles of its views to scale."""
+    """Marks of a page, or what makes them once the page is taken, and the rectangles of its views to scale."""
 
-    marks: Drawing
-    views: tuple[tuple[float, float, float, float], ...]
+    made: Drawing | Callable[[], Drawing]
+    views: tuple[Rect, ...]
+
+    @property
+    def marks(self) -> Drawing:
+        return self.made if isinstance(self.made, tuple) else self.made()
 
     def viewports(self, ratio: float, name: str) -> tuple[Viewport, ...]:
         return tuple(Viewport(rect, ratio, name) for rect in self.views)
 
 
-def one_page(panels: Sequence[Panel], room: Room, lettering: Lettering, *, beside: bool) -> Page | None:
+def one_page(panels: Sequence[Panel], room: Room, *, beside: bool) -> Page | None:
     """The panels side by side on one page, the words of each under its picture or `beside` it, which then may take the
     whole height; None where they do not fit."""
-    measured = [(panel, bounds(panel.picture, lettering) if panel.picture else _NOTHING) for panel in panels]
-    return _laid_beside(measured, room) if beside else _laid(measured, room)
+    return _laid_beside(panels, room) if beside else _laid(panels, room)
 
 
-def pages(panels: Sequence[Panel], room: Room, lettering: Lettering) -> tuple[Page, ...]:
+def pages(panels: Sequence[Panel], room: Room) -> tuple[Page, ...]:
     """The panels in order, as many to a page as fit side by side.
 
     A panel too tall for the page puts its words beside its picture instead. Raises LayoutError when a
     picture or its words alone are larger than the page.
     """
     found: list[Page] = []
-    rest = [(panel, bounds(panel.picture, lettering) if panel.picture else _NOTHING) for panel in panels]
+    rest = list(panels)
     while rest:
         tries = ((n, _laid(rest[:n], room)) for n in range(len(rest), 0, -1))
         count, page = next(((n, page) for n, page in tries if page is not None), (0, None))
         if page is None:
-            first, rect = rest[0]
+            first = rest[0]
             if not first.picture or first.words is None:
                 raise LayoutError("a picture or its words are larger than the page")
-            rest[:1] = [(Panel(first.picture, None, 0.0, first.measured), rect),
-                        (Panel((), first.words, first.least), _NOTHING)]
+            rest[:1] = [Panel(first.picture, None, 0.0), Panel(None, first.words, first.least)]
             continue
         found.append(page)
         rest = rest[count:]
     return tuple(found)
 
 
-def _laid(measured: Sequence[tuple[Panel, Rect]], room: Room) -> Page | None:
-    """The panels, each with the bounds of its picture, side by side: pictures centred above and words level below;
-    None when they do not fit."""
-    panels, rects = zip(*measured, strict=True)
-    needed = [
-        max(rect[2] - rect[0], panel.least if panel.words else 0.0) for rect, panel in zip(rects, panels, strict=True)
-    ]
+def _laid(panels: Sequence[Panel], room: Room) -> Page | None:
+    """The panels side by side: pictures centred above and words level below; None when they do not fit."""
+    needed = [max(panel.picture.width if panel.picture else 0.0, panel.least if panel.words else 0.0) for panel in panels]
     spare = room.width - sum(needed) - GAP * (len(panels) - 1)
     if spare < 0:
         return None
@@ -95,61 +113,71 @@ def _laid(measured: Sequence[tuple[Panel, Rect]], room: Room) -> Page | None:
         (block.height + GAP for block, panel in zip(blocks, panels, strict=True) if block and panel.picture),
         default=0.0,
     )
-    # Whether all fit is known before any mark is moved.
-    for panel, rect, block in zip(panels, rects, blocks, strict=True):
+    for panel, block in zip(panels, blocks, strict=True):
         # A picture without words may use the height of its neighbours' words too.
         foot = room.bottom + (below if panel.words else 0.0)
         top = room.bottom + below - GAP if panel.picture else room.top
-        if (panel.picture and rect[3] - rect[1] > room.top - foot + 1e-6) or (
+        if (panel.picture and panel.picture.height > room.top - foot + 1e-6) or (
                 block and top - block.height < room.bottom - 1e-6):
             return None
-    marks: list[Mark] = []
-    views = []
+    parts: list[_Hung | Block] = []
     x = room.left
-    for panel, rect, width, block in zip(panels, rects, widths, blocks, strict=True):
-        if panel.picture:
+    for panel, width, block in zip(panels, widths, blocks, strict=True):
+        picture = panel.picture
+        if picture:
             foot = room.bottom + (below if panel.words else 0.0)
-            height = rect[3] - rect[1]
-            dx = x + (width - (rect[2] - rect[0])) / 2 - rect[0]
-            dy = foot + (room.top - foot - height) / 2 - rect[1]
-            marks += shift(panel.picture, dx, dy)
-            if panel.measured:
-                left, bottom, right, top = panel.measured
-                views.append((left + dx, bottom + dy, right + dx, top + dy))
+            dx = x + (width - picture.width) / 2 - picture.box[0]
+            dy = foot + (room.top - foot - picture.height) / 2 - picture.box[1]
+            parts.append((picture, dx, dy))
         if block:
-            top = room.bottom + below - GAP if panel.picture else room.top
-            marks += block.moved((x, top)).marks
+            top = room.bottom + below - GAP if picture else room.top
+            parts.append(block.moved((x, top)))
         x += width + GAP
-    return Page(tuple(marks), tuple(views))
+    return _page(parts)
 
 
-def _laid_beside(measured: Sequence[tuple[Panel, Rect]], room: Room) -> Page | None:
+def _laid_beside(panels: Sequence[Panel], room: Room) -> Page | None:
     """The panels side by side, each with its words to the right of its picture, all level at the top; None when they do
     not fit."""
-    each = (room.width - GAP * (len(measured) - 1)) / len(measured)
-    found: list[tuple[Panel, Rect, Block | None]] = []
-    for panel, rect in measured:
-        width = each - (rect[2] - rect[0] + GAP if panel.picture else 0.0)
-        if width < (panel.least if panel.words else 0.0):
-            return None
-        found.append((panel, rect, panel.words(width) if panel.words else None))
-    tallest = max(max(rect[3] - rect[1], block.height if block else 0.0) for _, rect, block in found)
+    each = (room.width - GAP * (len(panels) - 1)) / len(panels)
+    widths = [each - (panel.picture.width + GAP if panel.picture else 0.0) for panel in panels]
+    if any(width < (panel.least if panel.words else 0.0) for panel, width in zip(panels, widths, strict=True)):
+        return None
+    found = [(panel.picture, panel.words(width) if panel.words else None)
+             for panel, width in zip(panels, widths, strict=True)]
+    tallest = max(max(picture.height if picture else 0.0, block.height if block else 0.0) for picture, block in found)
     if tallest > room.height:
         return None
     top = room.top - (room.height - tallest) / 2
-    marks: list[Mark] = []
-    views = []
+    parts: list[_Hung | Block] = []
     x = room.left
-    for panel, rect, block in found:
-        dx, dy = x - rect[0], top - rect[3]
-        marks += shift(panel.picture, dx, dy)
-        if panel.measured:
-            left, bottom, right, high = panel.measured
-            views.append((left + dx, bottom + dy, right + dx, high + dy))
+    for picture, block in found:
+        if picture:
+            parts.append((picture, x - picture.box[0], top - picture.box[3]))
         if block:
-            marks += block.moved((x + (rect[2] - rect[0] + GAP if panel.picture else 0.0), top)).marks
+            parts.append(block.moved((x + (picture.width + GAP if picture else 0.0), top)))
         x += each + GAP
-    return Page(tuple(marks), tuple(views))
+    return _page(parts)
+
+
+_Hung = tuple[Picture, float, float]
+"""A picture, and by how many mm it is moved to its place."""
+
+
+def _page(parts: Sequence[_Hung | Block]) -> Page:
+    views = []
+    for part in parts:
+        if not isinstance(part, Block) and part[0].measured:
+            (left, bottom, right, top), dx, dy = part[0].measured, part[1], part[2]
+            views.append((left + dx, bottom + dy, right + dx, top + dy))
+    return Page(partial(_drawn, parts), tuple(views))
+
+
+def _drawn(parts: Sequence[_Hung | Block]) -> Drawing:
+    marks: list[Mark] = []
+    for part in parts:
+        marks += part.marks if isinstance(part, Block) else shift(part[0].marks, part[1], part[2])
+    return tuple(marks)
 
 
 def ticked(width: float, items: Sequence[str], style: Style, lettering: Lettering, gap: float = 2.0) -> Block:

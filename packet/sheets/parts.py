@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
@@ -13,7 +14,7 @@ from packet.drawing.collisions import text_conflicts
 from packet.drawing.dimension import linear, readable
 from packet.drawing.flow import Block, paragraph, stack
 from packet.drawing.lettering import BODY, FINE, HEAD, LARGE, NUMBER, Style
-from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Rect, Text, rectangle
+from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Text, bounds, rectangle
 from packet.drawing.page import Sheet
 from packet.drawing.pens import CENTRE, LAST, LEADER, NARROW, VISIBLE
 from packet.drawing.room import LayoutError
@@ -21,7 +22,7 @@ from packet.drawing.symbols import FaceSide, face_patch
 from packet.drawing.view import Scale, View, series
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.panels import Page, Panel, one_page
+from packet.sheets.panels import Page, Panel, Picture, one_page
 from packet.work.part_kinds import PartKind, part_kinds
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -83,7 +84,7 @@ class _Cards:
         self._plan, self._kit = plan, kit
         self._form, self._letters = kit.form, kit.lettering
         self._kinds = part_kinds(plan)
-        self._drawn: dict[tuple[float, int], tuple[Drawing, Rect]] = {}
+        self._drawn: dict[tuple[float, int], Picture] = {}
         self._told = {kind.marks: self._lines(kind) for kind in self._kinds}
 
     def groups(self, scale: Scale, way: Way) -> tuple[tuple[int, int], ...]:
@@ -114,10 +115,10 @@ class _Cards:
             return None
         panels = []
         for index, kind in enumerate(self._kinds[start:stop], start):
-            picture, rect = self._picture_of(index, scale)
-            panels.append(Panel(picture, lambda width, own=kind: self._words(own, width, style, tapes),  # type: ignore[misc]
-                                BESIDE if beside else LEAST, rect))
-        return one_page(panels, self._kit.room, self._letters, beside=beside)
+            panels.append(Panel(self._picture_of(index, scale),
+                                lambda width, own=kind: self._words(own, width, style, tapes),  # type: ignore[misc]
+                                BESIDE if beside else LEAST))
+        return one_page(panels, self._kit.room, beside=beside)
 
     def _may_fit(self, leaf: Leaf, scale: Scale) -> bool:
         """Whether an outline, with its dimensions, is smaller than the page; cheap, before anything is drawn."""
@@ -125,7 +126,7 @@ class _Cards:
         wide, high = (float(max(each) - min(each)) / scale.ratio + OFF for each in (xs, ys))
         return wide < self._kit.room.width and high < self._kit.room.height
 
-    def _picture_of(self, index: int, scale: Scale) -> tuple[Drawing, Rect]:
+    def _picture_of(self, index: int, scale: Scale) -> Picture:
         key = (scale.ratio, index)
         if key not in self._drawn:
             self._drawn[key] = self._picture(self._kinds[index].leaf, scale)
@@ -133,7 +134,7 @@ class _Cards:
 
     # --- the picture -----------------------------------------------------------------------------
 
-    def _picture(self, leaf: Leaf, scale: Scale) -> tuple[Drawing, Rect]:
+    def _picture(self, leaf: Leaf, scale: Scale) -> Picture:
         """The leaf about its own origin; lines that are cut later are dashed."""
         view = View(scale, (0.0, 0.0))
         outline = view.points(leaf.outline)
@@ -150,9 +151,13 @@ class _Cards:
             marks += self._round((x, y), wide) if o.round else (rectangle((x - wide, y - high, x + wide, y + high), VISIBLE),)
         marks += [Line(view.point(splice.a), view.point(splice.b), NARROW) for splice in leaf.splices]
         marks += self._edges(leaf, outline, view, tuple(marks))
-        marks += self._middle(leaf, outline, tuple(marks))
         xs, ys = [x for x, _ in outline], [y for _, y in outline]
-        return tuple(marks), (min(xs), min(ys), max(xs), max(ys))
+        # The middle is within the outline, so that it need not be there to be measured.
+        return Picture(partial(self._with_middle, leaf, outline, tuple(marks)), bounds(marks, self._letters),
+                       (min(xs), min(ys), max(xs), max(ys)))
+
+    def _with_middle(self, leaf: Leaf, outline: tuple[Point, ...], drawn: Drawing) -> Drawing:
+        return drawn + self._middle(leaf, outline, drawn)
 
     def _round(self, at: Point, radius: float) -> Drawing:
         x, y = at
@@ -228,7 +233,6 @@ class _Cards:
 
     def _middle(self, leaf: Leaf, outline: tuple[Point, ...], drawn: Drawing) -> Drawing:
         """The face, by word and texture, where the leaf has most room; nothing where a hole or an edge is near."""
-        from shapely import Point as Spot
         from shapely import Polygon, box
 
         area = Polygon(outline).buffer(-1.0)
@@ -239,7 +243,8 @@ class _Cards:
                 area = area.difference(Polygon(self._letters.box(mark)).buffer(0.8))
         spots = [(x, y) for x in _range(outline, 0) for y in _range(outline, 1)]
         centre = Polygon(outline).centroid
-        spots.sort(key=lambda spot: Spot(spot).distance(centre))
+        across, up = centre.x, centre.y
+        spots.sort(key=lambda spot: math.sqrt((spot[0] - across) ** 2 + (spot[1] - up) ** 2))
         for wide, high in PATCHES:
             for x, y in spots:
                 rect = (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
@@ -264,17 +269,16 @@ class _Cards:
     # --- the words -------------------------------------------------------------------------------
 
     def _words(self, kind: PartKind, width: float, style: Style, tape: Style) -> Block:
-        lines, tapes = self._told[kind.marks]
-        count = self._kit.words.text("parts.count", count=len(kind.marks),
-                                     quantity=self._plan.description.quantity)
+        count, lines, tapes = self._told[kind.marks]
         head = paragraph((0.0, 0.0), width, count, HEAD, self._letters)
         said = [paragraph((0.0, 0.0), width, line, style, self._letters) for line in lines]
         said += [paragraph((0.0, 0.0), width, line, tape, self._letters) for line in tapes]
         return stack((0.0, 0.0), [head, *said], 0.8, width)
 
-    def _lines(self, kind: PartKind) -> tuple[list[str], list[str]]:
-        """What is to be known of a kind of leaf, and what is laid along each of its edges."""
+    def _lines(self, kind: PartKind) -> tuple[str, list[str], list[str]]:
+        """How many there are of a kind of leaf, what is to be known of it, and what is laid along each of its edges."""
         words, leaf = self._kit.words, kind.leaf
+        count = words.text("parts.count", count=len(kind.marks), quantity=self._plan.description.quantity)
         marks = ", ".join(kind.marks[:NAMED])
         lines = [words.text("parts.marks", marks=marks, more=max(0, len(kind.marks) - NAMED))]
         lines += words.texts("parts.about", hand=str(leaf.hand), door=leaf.door, kind=str(leaf.kind),
@@ -296,7 +300,7 @@ class _Cards:
         tapes = [words.text("parts.tape", edge=each.edge, strips="; ".join(
             words.text("parts.strip", role=role, faces=faces, width=wide) for role, faces, wide in each.strips))
             for each in kind.tape]
-        return lines, tapes
+        return count, lines, tapes
 
 
 def _extends(other: tuple[Point, ...], outline: tuple[Point, ...]) -> bool:

@@ -109,12 +109,12 @@ class _Drawn:
         first, second = self._texts("first"), self._texts("second")
         least = LEAST if self._seam else LEAST_OF_THREE
         taping = [
-            Panel(picture.marks, self._steps(sentences, start, style), least, picture.measured)
+            Panel(picture, self._steps(sentences, start, style), least)
             for picture, sentences, start in zip(pictures.taping, (first, second), (1, len(first) + 1), strict=True)
         ]
         opened = pictures.opened
         if self._seam is None:
-            return [("", self._pages([*taping, Panel((), self._words(*WORDS), least)]))]
+            return [("", self._pages([*taping, Panel(None, self._words(*WORDS), least)]))]
         if opened is None:
             # Taped in the pack, and from inside after opening: two places, two times, so two sheets.
             ways = ((("mistake", "places"), ("check", "next")), ((), WORDS))
@@ -128,19 +128,19 @@ class _Drawn:
                 ),
                 key=lambda groups: sum(len(group) for _, group in groups),
             )
-        picture = Panel(opened.marks, None, 0.0, opened.measured)
+        picture = Panel(opened, None, 0.0)
         over = replace(picture, words=self._words("places", "next"), least=LEAST)
         choices = (
-            [over, Panel((), self._words("check", "mistake"), LEAST)],
-            [picture, Panel((), self._words(*WORDS), LEAST)],
+            [over, Panel(None, self._words("check", "mistake"), LEAST)],
+            [picture, Panel(None, self._words(*WORDS), LEAST)],
         )
         return [("", self._pages(taping)), ("_check", min((self._pages(panels) for panels in choices), key=len))]
 
     def _with_words(self, panel: Panel, names: tuple[str, ...]) -> list[Panel]:
-        return [panel, Panel((), self._words(*names), LEAST)] if names else [panel]
+        return [panel, Panel(None, self._words(*names), LEAST)] if names else [panel]
 
     def _pages(self, panels: list[Panel]) -> tuple[Page, ...]:
-        return pages(panels, self._kit.room, self._kit.lettering)
+        return pages(panels, self._kit.room)
 
     def _past_foil(self, scale: Scale) -> float:
         """Board to draw beyond the land so that the foil over it ends before the break."""

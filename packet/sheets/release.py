@@ -15,9 +15,8 @@ from packet.drawing.page import Sheet
 from packet.drawing.room import LayoutError
 from packet.drawing.view import Scale, series
 from packet.plan import Plan
-from packet.sheets.hinge_pictures import Picture
 from packet.sheets.kit import Kit
-from packet.sheets.panels import Panel, pages
+from packet.sheets.panels import Panel, Picture, pages
 from packet.sheets.recipe_kinds import Recipe
 from packet.sheets.section_view import BAND, THICK, SectionView, callout
 from packet.tape.section import bar, bridge_width, hinge_section, stretch
@@ -50,11 +49,11 @@ def release_page(plan: Plan, kit: Kit, hips: Recipe) -> list[Sheet]:
 
                 said = (partial(_lay, kit, values, style), partial(_peel, kit, values, style))
                 panels = [
-                    Panel(picture.marks, words, LEAST, picture.measured)
+                    Panel(picture, words, LEAST)
                     for picture, words in zip(shown, said, strict=True)
                 ]
                 try:
-                    laid = pages(panels, kit.room, kit.lettering)
+                    laid = pages(panels, kit.room)
                 except LayoutError:
                     continue
                 if len(laid) == 1:
@@ -112,9 +111,8 @@ def _picture(plan: Plan, kit: Kit, seam: Seam, scale: Scale, beyond: float, valu
     marks += (Path(bar(laid, 0.3, 0.3 + THICK), None, 0.0),)
     points = [p for board in section.boards for p in board]
     xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return Picture(
-        marks + view.pivot(), (min(xs) - BAND / 2, min(ys) - BAND / 2, max(xs) + BAND / 2, max(ys) + BAND / 2)
-    )
+    measured = (min(xs) - BAND / 2, min(ys) - BAND / 2, max(xs) + BAND / 2, max(ys) + BAND / 2)
+    return Picture.of(marks + view.pivot(), kit.lettering, measured)
 
 
 def _along(path: tuple[Point, ...], place: float) -> Point:

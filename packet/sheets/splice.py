@@ -17,9 +17,8 @@ from packet.drawing.pens import HEAVY, VISIBLE
 from packet.drawing.room import LayoutError
 from packet.drawing.view import Scale, View, series
 from packet.plan import Plan
-from packet.sheets.hinge_pictures import Picture
 from packet.sheets.kit import Kit
-from packet.sheets.panels import Page, Panel, headed, pages, ticked
+from packet.sheets.panels import Page, Panel, Picture, headed, pages, ticked
 from packet.sheets.section_view import THICK, SectionView, callout
 from packet.sheets.tapes import Tape, tape_of
 from packet.tape.section import hinge_section
@@ -72,11 +71,11 @@ def _laid(plan: Plan, kit: Kit, leaves: list[Leaf], values: dict[str, Any]) -> t
                 inner, outer = (_picture(plan, kit, scale, beyond, values, face) for face in (Face.INNER, Face.OUTER))
                 count = len(kit.words.texts("splice.inner", **values))
                 panels = [
-                    Panel(inner.marks, partial(_steps, kit, values, "inner", 1, style), LEAST, inner.measured),
-                    Panel(outer.marks, partial(_steps, kit, values, "outer", count + 1, style), LEAST, outer.measured),
-                    Panel(whole.marks, partial(_words, kit, leaves, values), LEAST, whole.measured)]
+                    Panel(inner, partial(_steps, kit, values, "inner", 1, style), LEAST),
+                    Panel(outer, partial(_steps, kit, values, "outer", count + 1, style), LEAST),
+                    Panel(whole, partial(_words, kit, leaves, values), LEAST)]
                 try:
-                    found.append(pages(panels, kit.room, kit.lettering))
+                    found.append(pages(panels, kit.room))
                 except LayoutError:
                     continue
         if found and len(fewest := min(found, key=len)) <= MOST_PAGES:
@@ -120,7 +119,7 @@ def _picture(plan: Plan, kit: Kit, scale: Scale, beyond: float, values: dict[str
                          kit.lettering)
         marks += callout((land * 0.75, 6.0), (land * 0.7, top + 16.0), str(inner + 3), kit.words.text("splice.foil", **values),
                          kit.lettering)
-    return Picture(marks, (-reach, -thick, reach, 0.0))
+    return Picture.of(marks, kit.lettering, (-reach, -thick, reach, 0.0))
 
 
 def _leaf_scale(kit: Kit, leaves: list[Leaf]) -> Scale:
@@ -160,7 +159,7 @@ def _leaves(kit: Kit, leaves: list[Leaf]) -> Picture:
         left, _, end, _ = bounds(drawn, kit.lettering)
         marks += shift(drawn, right - left, -min(ys) / ratio)
         right += end - left + APART
-    return Picture(tuple(marks), (0.0, 0.0, right - APART, high))
+    return Picture.of(tuple(marks), kit.lettering, (0.0, 0.0, right - APART, high))
 
 
 def _middle(leaf: Leaf) -> Point:
