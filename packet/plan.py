@@ -28,6 +28,7 @@ from packet.assembly.splicing import in_parts, owners, spliced_like
 from packet.assembly.tolerance import ClosureGap, closure_gap
 from packet.assembly.vertices import Vertex, vertices
 from packet.boards.delivered import smallest, thickness
+from packet.boards.held import HeldBlank, blanks_left
 from packet.boards.layout import lay_out
 from packet.boards.mended import Mended, mended
 from packet.boards.mix import mixed_nest
@@ -104,6 +105,11 @@ class Plan:
     def piece(self, mark: str) -> Leaf:
         """The leaf of that mark, or the part of one. Raises KeyError for a mark that is neither."""
         return self.assembly.by_mark.get(mark) or self.parts.by_mark[mark]
+
+    @cached_property
+    def blanks(self) -> tuple[HeldBlank, ...]:
+        """What the boards as they are cut leave uncut and held, and the offcuts that can become a leaf."""
+        return blanks_left(self.boards, self.parts.leaves)
 
     # Not every sheet needs these, and one board's page should not wait for them.
 

@@ -8,7 +8,7 @@ from packet.boards.marks import edge_stations
 from packet.boards.records import Board
 from packet.drawing.dimension import linear, running
 from packet.drawing.lettering import FINE_BOLD, NUMBER
-from packet.drawing.marks import Drawing, Line, Point, Rect, Text, bounds
+from packet.drawing.marks import Drawing, Line, Point, Text, bounds
 from packet.drawing.view import View
 from packet.sheets.kit import Kit
 from packet.sheets.placing import Taken
@@ -122,11 +122,10 @@ def _datum_words(view: View, kit: Kit, drop: float) -> Drawing:
 
 def _touch(drawn: Drawing, more: Drawing, kit: Kit) -> bool:
     """Whether lettering of one drawing comes too near to lettering or lines of the other."""
-    def boxes(marks: Drawing) -> list[Rect]:
-        return [bounds((mark,), kit.lettering) for mark in marks if isinstance(mark, Text)]
-
-    def lines(marks: Drawing) -> list[tuple[Point, Point]]:
-        return [(mark.a, mark.b) for mark in marks if isinstance(mark, Line)]
-
-    here, there = Taken(boxes(drawn), lines(drawn)), Taken(boxes(more), lines(more))
+    here, there = _taken(drawn, kit), _taken(more, kit)
     return any(not a.free(box, clear=0.8) for a, b in ((here, there), (there, here)) for box in b.boxes)
+
+
+def _taken(marks: Drawing, kit: Kit) -> Taken:
+    return Taken([bounds((mark,), kit.lettering) for mark in marks if isinstance(mark, Text)],
+                 [(mark.a, mark.b) for mark in marks if isinstance(mark, Line)])

@@ -8,7 +8,7 @@ from itertools import product
 
 from packet.assembly.records import Leaf, LeafKind, polygon_area
 from packet.boards.alike import Alike
-from packet.boards.held import HeldBlank, blanks_left
+from packet.boards.held import HeldBlank
 from packet.boards.marks import bottom_trim, named_edges, size_of
 from packet.boards.records import Board, Cut, CutKind, Piece
 from packet.drawing.flow import wrap
@@ -84,8 +84,7 @@ class _Picture:
 
     def drawn(self) -> Drawing:
         ground = [mark for held in self.board.held for mark in hatch(self.view.points(held), 4.0)]
-        left = [blank for blank in blanks_left(self.plan.boards, self.plan.parts.leaves)
-                if blank.board == self.board.mark]
+        left = [blank for blank in self.plan.blanks if blank.board == self.board.mark]
         for blank in left:
             if blank.held:
                 self._hold(blank)
@@ -171,15 +170,15 @@ class _Picture:
         spots = [(a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])) for share in _FRACTIONS]
         for style in (BODY_BOLD, FINE_BOLD):
             radius = max(0.95 * style.height, self.lettering.width(text, style) / 2 + 0.35 * style.height)
-            clear = [spot for spot in spots if self.taken.free(_square(spot, radius), lines=False)
-                     and all(_distance(spot, *other) > radius + 0.8 for other in others)]
+            clear = next((spot for spot in spots if self.taken.free(_square(spot, radius), lines=False)
+                          and all(_distance(spot, *other) > radius + 0.8 for other in others)), None)
             if clear:
-                spots = clear
                 break
         else:
             self.clear = False
-        self.words += circled(spots[0], text, self.lettering, radius, style)
-        self.taken.add(_square(spots[0], radius))
+        spot = clear or spots[0]
+        self.words += circled(spot, text, self.lettering, radius, style)
+        self.taken.add(_square(spot, radius))
 
     def _waste(self, cut: Cut) -> Drawing:
         """A small arrow on the side of the line where the blade takes its kerf: away from the datum corner."""

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from packet.drawing.flow import Block
-from packet.drawing.marks import Mark
+from packet.drawing.marks import Drawing
 from packet.drawing.page import Sheet
 from packet.drawing.room import LayoutError
 from packet.plan import Plan
@@ -122,9 +122,13 @@ class _Page:
     """One page being filled from the top; `y` is where the next part hangs."""
 
     def __init__(self, top: float) -> None:
-        self.marks: list[Mark] = []
+        self.blocks: list[Block] = []
         self.numbers: list[int] = []
         self.top = self.y = top
+
+    @property
+    def marks(self) -> Drawing:
+        return tuple(mark for block in self.blocks for mark in block.marks)
 
     @property
     def used(self) -> float:
@@ -186,21 +190,21 @@ class _Pages:
     def _left(self, heading: tuple[Block, ...]) -> float:
         """mm left on the page for a part under that heading."""
         page = self.pages[-1]
-        used = sum(block.height + GAP for block in heading) + (GAP if page.marks else 0.0)
+        used = sum(block.height + GAP for block in heading) + (GAP if page.blocks else 0.0)
         return page.y - used - self.bottoms.get(len(self.pages) - 1, self.bottom)
 
     def _hang(self, station: Station, heading: tuple[Block, ...], block: Block, groups: tuple[Group, ...]) -> None:
         page = self.pages[-1]
-        page.y -= GAP if page.marks else 0.0
+        page.y -= GAP if page.blocks else 0.0
         for part in (*heading, block):
-            page.marks += part.moved((self.kit.room.left, page.y)).marks
+            page.blocks.append(part.moved((self.kit.room.left, page.y)))
             page.y -= part.height + GAP
         page.y += GAP
         page.numbers += [entry.number for group in groups for entry in group.entries]
         self.station = station
 
     def _turn(self) -> None:
-        if self.pages[-1].marks:
+        if self.pages[-1].blocks:
             self.pages.append(_Page(self.kit.room.top))
 
     def _too_tall(self, group: Group) -> LayoutError:
@@ -212,6 +216,6 @@ def _sheet(page: _Page, number: int, count: int, sets: int, kit: Kit) -> Sheet:
     first, last = str(page.numbers[0]), str(page.numbers[-1])
     return Sheet(
         number=sheet_number("checklist", number), title=words.text("checklist.title", page=number, pages=count),
-        station=Station.L.word, kind=words.text("checklist.kind"), marks=tuple(page.marks),
+        station=Station.L.word, kind=words.text("checklist.kind"), marks=page.marks,
         subtitle=words.text("checklist.subtitle", quantity=sets),
         subject=words.text("checklist.tasks", first=first, last=last))

@@ -66,16 +66,17 @@ class _Layout:
         self.row = cache(self._row)
 
     def drawn(self, rows: tuple[tuple[int, int], ...]) -> Block:
-        marks: list[Mark] = []
+        blocks: list[Block] = []
         y = 0.0
         for start, stop in rows:
             if y:
-                marks.append(Line((0.0, y - GAP), (self.width, y - GAP), TABLE))
+                rule = Line((0.0, y - GAP), (self.width, y - GAP), TABLE)
+                blocks.append(Block((rule,), (0.0, 0.0), self.width, 0.0))
                 y -= 2 * GAP
             row = self.row(start, stop)
-            marks += row.moved((0.0, y)).marks
+            blocks.append(row.moved((0.0, y)))
             y -= row.height
-        return Block(tuple(marks), (0.0, 0.0), self.width, -y)
+        return together((0.0, 0.0), blocks, self.width, -y)
 
     def _row(self, start: int, stop: int) -> Block:
         if stop - start == 1:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property, partial
 from itertools import chain, product
 
 from packet.boards.alike import Alike
 from packet.boards.marks import TipTrims
-from packet.boards.records import Board
 from packet.drawing.flow import Block, paragraph
 from packet.drawing.lettering import BODY, LARGE, Style
 from packet.drawing.marks import Drawing, Mark, Rect, Viewport, bounds, shift
@@ -38,16 +38,31 @@ WORTH = 1.9
 """How many times larger a board must be drawn alone than beside its words, to be worth a second sheet."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Page:
     """A composed marking sheet. `left`: where the board is drawn alone, the boxes to tick that are left for the
-    sheet with its words and its table; else None."""
+    sheet with its words and its table; else None. `view` draws the board inside its outline, which takes longest; it is
+    asked only for a page that may be taken."""
 
-    marks: Drawing
     scale: Scale
     viewports: tuple[Viewport, ...]
-    clear: bool
+    dimensions: Callable[[], Drawing]
+    view: Callable[[], tuple[Drawing, bool]]
+    beside: Callable[[], Drawing]
     left: tuple[str, ...] | None = None
+
+    @cached_property
+    def _inside(self) -> tuple[Drawing, bool]:
+        return self.view()
+
+    @property
+    def clear(self) -> bool:
+        """Whether every number and mark on the board found clear room."""
+        return self._inside[1]
+
+    @property
+    def marks(self) -> Drawing:
+        return self.dimensions() + self._inside[0] + self.beside()
 
 
 def compose(plan: Plan, kit: Kit, run: Alike, lines: tuple[KeyWord, ...], short: tuple[str, ...],
@@ -59,24 +74,40 @@ def compose(plan: Plan, kit: Kit, run: Alike, lines: tuple[KeyWord, ...], short:
     Raises LayoutError where the paper is too small for any scale.
     """
     alone: Page | None = None
+    waiting: list[_Composer] = []
     length, breadth = run.first.stock.length, run.first.stock.breadth
+    largest = 0.0
     for scale in series(kit.system):
         if length / scale.ratio > kit.room.width or breadth / scale.ratio > kit.room.height:
             continue  # the bare board is larger than the page
         sketch = _Composer(plan, kit, run, lines, trims, scale)
-        if alone is None or not alone.clear:
-            # A smaller drawing that is clear is better than a larger one that is not.
-            found = sketch.alone(short)
-            alone = found if found and (alone is None or found.clear) else alone
+        waiting.append(sketch)
+        largest = largest or scale.ratio
         page = sketch.whole()
+        if largest * WORTH > scale.ratio and (page is None or page.clear):
+            if page:
+                return page
+            continue  # no drawing alone is large enough yet to be worth a second sheet
+        alone, waiting = _largest_alone(alone, waiting, short), []
         if page and (page.clear or alone is None or not alone.clear):
             worth = alone is not None and alone.clear and alone.scale.ratio * WORTH <= scale.ratio
             return alone if alone and worth else page
         if alone and alone.clear and alone.scale.ratio * WORTH <= scale.ratio:
             return alone
+    alone = _largest_alone(alone, waiting, short)
     if alone:
         return alone
     raise LayoutError(f"board {run.first.mark}: the marking sheet does not fit {kit.paper.name}; use larger paper")
+
+
+def _largest_alone(alone: Page | None, sketches: list[_Composer], short: tuple[str, ...]) -> Page | None:
+    """The board alone in the largest of these sketches, unless an earlier one is clear."""
+    for sketch in sketches:
+        if alone is None or not alone.clear:
+            # A smaller drawing that is clear is better than a larger one that is not.
+            found = sketch.alone(short)
+            alone = found if found and (alone is None or found.clear) else alone
+    return alone
 
 
 class _Composer:
@@ -87,7 +118,8 @@ class _Composer:
         board = run.first
         self.plan, self.kit, self.run, self.board = plan, kit, run, board
         self.lines, self.trims, self.scale = lines, trims, scale
-        self.extent: Rect = bounds(dimensions(board, View(scale, (0.0, 0.0)), kit), kit.lettering)
+        self.dimensions = dimensions(board, View(scale, (0.0, 0.0)), kit)
+        self.extent: Rect = bounds(self.dimensions, kit.lettering)
         self.wide = self.extent[2] - self.extent[0]
         self.foot = kit.room.top - (self.extent[3] - self.extent[1]) - _UNDER
         self.rows = snap_rows(kit, board)
@@ -168,17 +200,15 @@ class _Composer:
     def alone(self, short: tuple[str, ...]) -> Page | None:
         """The board across the page with its dimensions, a sentence below it, a box to tick where it fits; None
         where not even the last sentence fits."""
-        for dimensioned in (slim_dimensions, dimensions):
-            page = self._alone(short, dimensioned)
+        slim = slim_dimensions(self.board, View(self.scale, (0.0, 0.0)), self.kit)
+        for drawn in (slim, self.dimensions) if slim else (self.dimensions,):
+            page = self._alone(short, drawn)
             if page:
                 return page
         return None
 
-    def _alone(self, short: tuple[str, ...], dimensioned: Callable[[Board, View, Kit], Drawing | None]) -> Page | None:
+    def _alone(self, short: tuple[str, ...], drawn: Drawing) -> Page | None:
         room, kit = self.kit.room, self.kit
-        drawn = dimensioned(self.board, View(self.scale, (0.0, 0.0)), kit)
-        if drawn is None:
-            return None
         left, bottom, right, top = bounds(drawn, kit.lettering)
         if right - left > room.width:
             return None
@@ -192,26 +222,24 @@ class _Composer:
                 continue
             ticks = tick_boxes(kit, spot, boxes)
             view = View(self.scale, at)
-            inside, clear = board_view(self.plan, kit, self.run, view)
-            marks = (*shift(drawn, *at), *inside, *block.marks, *(ticks.marks if ticks else ()))
             viewport = Viewport(board_rect(self.board, view), self.scale.ratio, "board")
-            return Page(marks, self.scale, (viewport,), clear, BOXES[len(boxes):])
+            return Page(self.scale, (viewport,), partial(shift, drawn, *at),
+                        partial(board_view, self.plan, kit, self.run, view),
+                        partial(_marks, (block, ticks) if ticks else (block,)), BOXES[len(boxes):])
         return None
 
     def _page(self, board: View, table: Block | None, *parts: Block | Boxed | None) -> Page | None:
         """All parts on one page, or None where one of them found no room."""
         viewports = [Viewport(board_rect(self.board, board), self.scale.ratio, "board")]
-        marks: list[Mark] = list(table.marks) if table else []
+        found: list[Block | Boxed] = [table] if table else []
         for part in parts:
             if part is None:
                 return None
-            if isinstance(part, Block):
-                marks += part.marks
-            else:
-                marks += part[0]
+            found.append(part)
+            if not isinstance(part, Block):
                 viewports.append(part[1])
-        drawn, clear = board_view(self.plan, self.kit, self.run, board)
-        return Page((*dimensions(self.board, board, self.kit), *drawn, *marks), self.scale, tuple(viewports), clear)
+        return Page(self.scale, tuple(viewports), partial(shift, self.dimensions, *board.origin),
+                    partial(board_view, self.plan, self.kit, self.run, board), partial(_marks, found))
 
     def _board(self, spare: float) -> View:
         """The view, with `spare` mm at the left of the drawing."""
@@ -230,3 +258,10 @@ class _Composer:
 
     def _tip_picture(self, room: Room) -> Block | Boxed | None:
         return tip_picture(self.trims, self.kit, room) if self.trims else Block((), room.top_left, 0.0, 0.0)
+
+
+def _marks(parts: Sequence[Block | Boxed]) -> Drawing:
+    marks: list[Mark] = []
+    for part in parts:
+        marks += part.marks if isinstance(part, Block) else part[0]
+    return tuple(marks)

@@ -159,7 +159,7 @@ def _grid(polygon: Sequence[Point], count: int = 15) -> list[Point]:
     """Points of a grid over the bounds of a convex polygon that lie in it."""
     xs, ys = [x for x, _ in polygon], [y for _, y in polygon]
     return [(x, y) for x in _ticks(min(xs), max(xs), count) for y in _ticks(min(ys), max(ys), count)
-            if clearance(polygon, (x, y, x, y)) >= -1e-6]
+            if _depth(polygon, (x, y)) >= -1e-6]
 
 
 def _ticks(low: float, high: float, count: int) -> Iterable[float]:
@@ -168,12 +168,16 @@ def _ticks(low: float, high: float, count: int) -> Iterable[float]:
 
 def clearance(polygon: Sequence[Point], box: Rect) -> float:
     """Least distance of a box's corners from the polygon's edges; negative when one lies outside."""
+    return _depth(polygon, (box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3]))
+
+
+def _depth(polygon: Sequence[Point], *points: Point) -> float:
+    """Least distance of the points from the polygon's edges; negative when one lies outside."""
     found = math.inf
-    corners = ((box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3]))
     for a, b in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
         length = math.dist(a, b)
         if length < 1e-9:
             continue
-        for x, y in corners:
+        for x, y in points:
             found = min(found, ((b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0])) / length)
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 
 from packet.assembly.records import Seam, SeamKind
 from packet.drawing.flow import Block, paragraph, stack, steps
@@ -75,6 +76,8 @@ class _Drawn:
     def __init__(self, plan: Plan, kit: Kit, recipe: Recipe) -> None:
         self._plan, self._kit, self._recipe = plan, kit, recipe
         self._seams, self._seam, self._values = recipe.seams, recipe.seam, recipe.values
+        # The sentences are the same in every arrangement.
+        self._text, self._texts, self._places = cache(self._say), cache(self._say_all), cache(self._list_places)
 
     def sheets(self) -> Iterator[Sheet]:
         """The largest scale, lettering and length of board that need the fewest pages, and no more than there may be."""
@@ -179,7 +182,7 @@ class _Drawn:
         key = "seams" if self._seams else "strips"
         return self._kit.words.text(f"recipes.heading.{key}", count=len(lengths), total=sum(lengths))
 
-    def _places(self) -> list[str]:
+    def _list_places(self) -> list[str]:
         """The seams by kind and length, or the runs of the sill strip."""
         words = self._kit.words
         if not self._seams:
@@ -206,10 +209,10 @@ class _Drawn:
             for (kind, _), seams in groups.items()
         ]
 
-    def _text(self, key: str) -> str:
+    def _say(self, key: str) -> str:
         return self._kit.words.text(f"recipes.{self._recipe.words}.{key}", **self._values)
 
-    def _texts(self, key: str) -> tuple[str, ...]:
+    def _say_all(self, key: str) -> tuple[str, ...]:
         return self._kit.words.texts(f"recipes.{self._recipe.words}.{key}", **self._values)
 
 
