@@ -18,7 +18,7 @@ from packet.plan import make_plan
 from packet.printing import drawn, one_sheet, print_finished, print_packet
 from packet.sheets.kit import make_kit
 from packet.sheets.register import draw_sheet
-from packet.work.sheet_numbers import sheet_named, sheet_number
+from packet.work.sheet_numbers import PATTERN, sheet_named, sheet_number
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
 
 BOX = next(path for path in SAMPLES if path.stem == "fish_box")
@@ -90,6 +90,16 @@ def test_a_number_leads_to_its_sheet() -> None:
     assert [sheet_named(number) for number in ("L-01", "L-2B", "L-07", "C-03", "H-05", "L30B", "X-31")] == [
         "cover", "cautions", "checklist", None, "recipe.seam", "crew", "strike"]
     assert sheet_named(sheet_number("mending", 3)) == "mending"
+
+
+def test_no_page_of_a_long_sheet_bears_the_number_of_another() -> None:
+    """Two hundred pages of each that counts on, among the first pages of all others; each leads back to its sheet."""
+    long = ("checklist", "set_holds", "mending", "recipe.seam")
+    others = ("crew", "words", "added", "tent.L", "passing.L", "tent.H", "passing.H", "tent.C", "labels")
+    numbers = [sheet_number(name, page) for name in long for page in range(1, 201)] + [sheet_number(name) for name in others]
+    assert len(set(numbers)) == len(numbers)
+    assert all(re.fullmatch(PATTERN, number) for number in numbers)
+    assert {sheet_named(sheet_number(name, page)) for name in long for page in (1, 26, 27, 77, 200)} == set(long)
 
 
 def test_a_sheet_that_is_not_there_is_refused(tmp_path: Path) -> None:

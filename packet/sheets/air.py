@@ -10,7 +10,9 @@ from packet.sheets.panels import ticked
 from packet.sheets.site_blocks import assumptions, boxed, column, figure_panel, headed, sheet
 from packet.site.air import Breath, breath, resistance, transmittance
 from packet.units import CUBIC_FOOT_PER_MINUTE, System
+from packet.work.facts import panels
 from packet.work.stations import Station
+from packet.work.wording import shared_values
 
 KEYS = ("air.people", "air.fresh", "air.warmer", "air.discharge", "site.conductivity")
 
@@ -26,15 +28,15 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     words, own = kit.words, plan.description.air
     left, right = kit.room.columns(0.36, 0.64, gap=7.0)
     enough = air.people >= own.people
-    panels = (
+    figures = (
         figure_panel(kit, left.width, words.text("air.flow.label"), _flow(kit, air.flow), words.text("air.flow.note")),
         figure_panel(kit, left.width, words.text("air.people.label"), str(air.people),
                      words.text("air.people.enough" if enough else "air.people.short", people=own.people)))
-    exits = words.texts("air.exits.lines", doors=[leaf.mark for leaf in plan.assembly.doors], width=_clear(plan)[0],
-                        height=_clear(plan)[1])
+    exits = words.texts("air.exits.lines", doors=[leaf.mark for leaf in plan.assembly.doors], panels=panels(plan),
+                        swings=shared_values(plan, words)["swings"], width=_clear(plan)[0], height=_clear(plan)[1])
     done = ticked(right.width - 5.0, exits, BODY, kit.lettering, 1.2)
     told = boxed(kit, right.width, words.text("air.rules.title"), words.texts("air.rules.lines", enough=enough))
-    marks = (*column(left, panels), *column(right, (done, told), 4.0))
+    marks = (*column(left, figures), *column(right, (done, told), 4.0))
     below, beside = kit.room.columns(0.46, 0.54, gap=9.0)
     rests = (*column(below, (headed(kit, below.width, words.text("air.model.title"), _model(plan, kit, air)),
                              headed(kit, below.width, words.text("air.thermal.title"), _thermal(plan, kit))), 5.0),

@@ -23,7 +23,7 @@ from packet.sheets.inputs import input_pages
 from packet.sheets.kit import Kit
 from packet.sheets.print_check import print_check
 from packet.words import Words
-from packet.work.facts import facts
+from packet.work.facts import facts, panels
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
@@ -136,7 +136,8 @@ def _figures(plan: Plan, kit: Kit) -> list[str]:
             "across_corners": ring.across_corners, "across_flats": ring.across_flats,
             "floor_area": ring.floor_area * MM2, "opening": ring.opening_across_flats}
     if plan.description.doors is not None and plan.assembly.doors:
-        values |= {"doors": tuple(door.mark for door in plan.assembly.doors), "hand": str(plan.description.doors.hand)}
+        values |= {"doors": tuple(door.mark for door in plan.assembly.doors), "panels": panels(plan),
+                   "hand": str(plan.description.doors.hand)}
         names.append("doors")
     if values["removable"]:
         names.append("removable")
@@ -178,7 +179,8 @@ def _plan(plan: Plan, kit: Kit, room: Room, height: float) -> Drawing:
             outer = [point[1] for point in polygon]
             south = sum(point[1] for point in cuts[leaf.mark]) < 0
             y = min(outer) - LABEL + 1.5 if south else max(outer) + 2.0
-            marks.append(Text((x, y), f"{kit.words.text('cover.door')} {leaf.mark}", BODY_BOLD, "centre"))
+            kind = kit.words.name("panel" if leaf.mark in panels(plan) else "door")
+            marks.append(Text((x, y), f"{kind} {leaf.mark}", BODY_BOLD, "centre"))
     return tuple(marks)
 
 

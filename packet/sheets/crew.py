@@ -16,6 +16,7 @@ from packet.sheets.columns import Make, in_columns
 from packet.sheets.crew_chart import Chart, charts
 from packet.sheets.crew_tasks import task_pages
 from packet.sheets.kit import Kit
+from packet.sheets.notes import with_notes
 from packet.work.mending import numbered
 from packet.work.schedule import Schedule, loses_two_hours, one_more, plan_schedule
 from packet.work.sheet_numbers import sheet_number
@@ -82,7 +83,7 @@ def _figures_sheets(plan: Plan, kit: Kit, made: Schedule, first: int) -> list[Sh
     makes += [_lost(plan, kit, made), *(_noon(kit, rows[at:at + ROWS]) for at in range(0, len(rows), ROWS))]
     return [
         Sheet(number=sheet_number("crew", page), title=words.text("crew.figures.title"), station=Station.L.word,
-              kind=words.text("crew.figures.kind"), marks=marks, subtitle=words.text("crew.figures.subtitle"))
+              kind=words.text("crew.figures.kind"), marks=with_notes(kit, marks), subtitle=words.text("crew.figures.subtitle"))
         for page, marks in enumerate(in_columns(makes, kit.room, 2, 3.0, _GAP), first)]
 
 

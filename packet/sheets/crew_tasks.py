@@ -12,6 +12,7 @@ from packet.drawing.room import LayoutError
 from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.plan import Plan
 from packet.sheets.kit import Kit
+from packet.sheets.notes import with_notes
 from packet.work.effort import LENGTHS, Effort
 from packet.work.mending import numbered
 from packet.work.schedule import Schedule
@@ -22,10 +23,11 @@ def task_pages(plan: Plan, kit: Kit, made: Schedule) -> list[Drawing]:
     """The table, over as many pages as it needs. Raises LayoutError where a row is taller than a page."""
     words, shared = kit.words, shared_values(plan, kit.words)
     rows: list[list[Cell]] = []
-    at = numbered(plan)
+    at, halves = numbered(plan), plan.assembly.halves
+    whole = halves[0] if len(halves) == 1 else ""
     for each in made.efforts:
         key = each.task.key
-        what = _about(each, kit)
+        what = _about(each, kit, whole)
         times, slot = made.network.times[key], made.slots[key]
         took = times.earliest_finish - times.earliest_start
         rows.append([
@@ -53,20 +55,22 @@ def task_pages(plan: Plan, kit: Kit, made: Schedule) -> list[Drawing]:
     even = [0, *accumulate(share + (page < more) for page in range(len(stops) - 1))]
     if all(taken(start) >= stop - start for start, stop in pairwise(even)):
         stops = even
-    return [table(kit.room.top_left, columns, rows[start:stop], header, kit.lettering).marks
+    return [with_notes(kit, table(kit.room.top_left, columns, rows[start:stop], header, kit.lettering).marks)
             for start, stop in pairwise(stops)]
 
 
-def _about(each: Effort, kit: Kit) -> str:
-    """What tells a task from others of its step: a mark, a half, a spoiled leaf, or the kind of hinge whose first one is
-    held."""
+def _about(each: Effort, kit: Kit, whole: str) -> str:
+    """What tells a task from others of its step: a mark, a half (not `whole`, which is all there is), a spoiled leaf, or
+    the kind of hinge whose first one is held."""
     step, _, what = each.task.key.partition(":")
     if "told" in each.task.values:
         return str(each.task.values["leaf"])
     if step == "first_hinge" and what in tuple(SeamKind):
         return kit.words.name(what)
     half, like, seam = what.partition(" like ")
-    return kit.words.text("crew.tasks.like", half=half, seam=seam) if like else what
+    if like:
+        return kit.words.text("crew.tasks.like", half="" if half == whole else half, seam=seam)
+    return "" if what == whole else what
 
 
 def _quantities(each: Effort, kit: Kit) -> str:

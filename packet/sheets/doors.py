@@ -23,6 +23,7 @@ from packet.sheets.door_elevation import DoorElevation
 from packet.sheets.kit import Kit
 from packet.sheets.panels import Page, Panel, Picture, pages, ticked
 from packet.tape.strips import Role
+from packet.work.facts import panels
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
@@ -59,8 +60,7 @@ class _Doors:
 
     def _swing(self, way: Doorway) -> Swing:
         """Whether one walks through a swing leaf: the first always, the other unless the project says otherwise."""
-        doors, first = self._plan.description.doors, self._plan.assembly.doors[0]
-        return doors.second if doors is not None and way.door.mark != first.mark else Swing.DOOR
+        return Swing.PANEL if way.door.mark in panels(self._plan) else Swing.DOOR
 
     def _named_values(self) -> dict[str, Any]:
         way, plan = self._ways[0], self._plan

@@ -24,6 +24,7 @@ from packet.drawing.view import Scale, View
 from packet.plan import Plan
 from packet.sheets.inputs import thin
 from packet.sheets.kit import Kit
+from packet.sheets.notes import with_notes
 from packet.sheets.plates import ABOVE, BEFORE, LYING, faces, fitted, shown_open
 from packet.work.inspection import Reading, erected, nearest_first, packed
 from packet.work.sheet_numbers import sheet_number
@@ -35,6 +36,7 @@ _ROW = 11.0  # mm, a tick box with air
 _SIGN = 15.0
 _CAPTION = 8.0
 _APART = 9.0  # mm between letters in a picture
+_BESIDE = 0.1  # share of the pack's length, or width, between it and the line of the other
 _SIZES = 2  # readings whose lines are drawn in the view from above
 
 
@@ -50,13 +52,14 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 
 def _pages(plan: Plan, kit: Kit, key: str, named: list[tuple[str, Reading]], first: int) -> list[Sheet]:
     left, right = kit.room.columns(_PICTURES, 1 - _PICTURES, gap=_GAP)
+    notes = bullets((0.0, 0.0), left.width, kit.words.texts(f"inspection.{key}_note", **_note_values(plan, kit)), BODY,
+                    kit.lettering, 1.0)
+    below, pictures = left.cut_bottom(notes.height, gap=3.0)
     widths = spread(right.width, 9, 62, 43, 24, 12)
     columns = [Column(widths[0], "centre", BODY_BOLD), Column(widths[1], style=BODY),
                Column(widths[2], "centre", BODY_BOLD), Column(widths[3]), Column(widths[4], "centre")]
     header = [str(word) for word in kit.words.entry("inspection.header")]
-    notes = bullets((0.0, 0.0), right.width, kit.words.texts(f"inspection.{key}_note", **_note_values(plan, kit)), BODY,
-                    kit.lettering, 1.0)
-    foot = notes.height + _SIGN + 5.0
+    foot = _SIGN + 2.0
     rows = [_row(plan, kit, letter, reading) for letter, reading in named]
     def fits(part: slice) -> bool:
         room = right.height - (foot if part.stop == len(rows) else 0.0)
@@ -66,12 +69,13 @@ def _pages(plan: Plan, kit: Kit, key: str, named: list[tuple[str, Reading]], fir
     sheets: list[Sheet] = []
     for part in parts:
         block = table(right.top_left, columns, rows[part], header, kit.lettering, _ROW, "grid")
-        marks: list[Mark] = list(block.marks)
-        shown = named[part]
-        marks += _standing(plan, kit, left, shown) if key == "erected" else _lying(plan, kit, left, shown)
-        if part.stop == len(rows):
+        last, shown = part.stop == len(rows), named[part]
+        marks: list[Mark] = list(with_notes(kit, block.marks, right.inset(0.0, foot + 3.0 if last else 0.0, 0.0, 0.0)))
+        place = pictures if last else left
+        marks += _standing(plan, kit, place, shown) if key == "erected" else _lying(plan, kit, place, shown)
+        if last:
             marks += _signed(kit, right, plan.description.quantity)
-            marks += notes.moved((right.left, right.bottom + _SIGN + 2.0 + notes.height)).marks
+            marks += notes.moved(below.top_left).marks
         sheets.append(Sheet(
             number=sheet_number("inspection", first + len(sheets)), title=kit.words.text(f"inspection.{key}.title"),
             station=Station.L.word, kind=kit.words.text("inspection.kind"), marks=tuple(marks),
@@ -218,21 +222,36 @@ def _lying(plan: Plan, kit: Kit, room: Room, named: Sequence[tuple[str, Reading]
     shown = picture(faces(plates), LYING)
     _, above = room.cut_bottom(0.0)
     head, space = _captioned(above, kit.words.text("inspection.lies"))
-    inner = space.inset(9.0, 9.0, 9.0, 3.0)
-    view = View.centred(Scale(fitted(shown.bounds, inner), ""), shown.bounds, inner.rect)
-    corners = [_behind(p, plate.into, depth) for plate in plates for p in plate.outline for depth in (0.0, plate.thickness)]
+    outlines = [[_behind(p, plate.into, depth) for p in plate.outline] for plate in plates for depth in (0.0, plate.thickness)]
+    corners = [p for outline in outlines for p in outline]
     low = tuple(min(p[i] for p in corners) for i in range(3))
     high = tuple(max(p[i] for p in corners) for i in range(3))
-    middle = tuple((a + b) / 2 for a, b in zip(low, high, strict=True))
-    places = {"pack_width": (middle[0], low[1], low[2]), "pack_length": (high[0], middle[1], low[2]),
-              "pack_most": (high[0], low[1], middle[2])}
-    centre = view.point(LYING.project((middle[0], middle[1], middle[2])))
+    off, middle = _BESIDE * max(high[0] - low[0], high[1] - low[1]), (low[2] + high[2]) / 2
+    spans = {"pack_width": ((low[0], low[1] - off, low[2]), (high[0], low[1] - off, low[2])),
+             "pack_length": ((high[0] + off, high[1], low[2]), (high[0] + off, low[1], low[2]))}
+    # The lines are over all, and a pack that narrows leaves its box.
+    ends = [LYING.project(p) for span in spans.values() for p in span]
+    left, bottom, right, top = shown.bounds
+    whole = (min(left, *(x for x, _ in ends)), min(bottom, *(y for _, y in ends)), max(right, *(x for x, _ in ends)),
+             max(top, *(y for _, y in ends)))
+    inner = space.inset(5.0, 5.0, 5.0, 3.0)
+    view = View.centred(Scale(fitted(whole, inner), ""), whole, inner.rect)
+
+    def on_paper(point: Point3) -> Point:
+        return view.point(LYING.project(point))
+
+    # How thick it is, is felt at the edges that look to the viewer: at the lowest corner on paper, and on the right side.
+    beside = on_paper((high[0], low[1] + (high[1] - low[1]) / 3, middle))
+    halves = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2, middle) for outline in outlines
+              for a, b in zip(outline, (*outline[1:], outline[0]), strict=True)]
+    felt = {"pack_most": min(((x, y, middle) for x, y, _ in corners), key=lambda p: on_paper(p)[1]),
+            "pack_hinges": min(halves, key=lambda p: math.dist(on_paper(p), beside))}
     marks: list[Mark] = [*head, *shown.drawing(view)]
     for letter, reading in named:
-        if reading.key in places:
-            x, y = view.point(LYING.project(places[reading.key]))
-            away = math.dist((x, y), centre) or 1.0
-            marks += circled((x + 5.5 * (x - centre[0]) / away, y + 5.5 * (y - centre[1]) / away), letter, kit.lettering)
+        if reading.key in spans:
+            marks += _span(*map(on_paper, spans[reading.key]), letter, kit)
+        elif reading.key in felt:
+            marks += circled(on_paper(felt[reading.key]), letter, kit.lettering)
     return tuple(marks)
 
 

@@ -17,6 +17,7 @@ from packet.drawing.symbols import TICK_SIZE, circled, tick_box
 from packet.drawing.table import PAD, Cell, Column, fit, spread, table
 from packet.plan import Plan
 from packet.sheets.kit import Kit
+from packet.sheets.notes import with_notes
 from packet.sheets.site_blocks import boxed, sheet
 from packet.work.stations import Station
 
@@ -69,7 +70,8 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
         below = (table((0.0, 0.0), columns, here, header, kit.lettering, row, rules="grid"),) if here else ()
         hung = stack(kit.room.top_left, (*above, *below, note), _GAP)
         subject = kit.words.text("receiving.subject", first=begun + 1, last=begun + len(here)) if here else ""
-        sheets.append(sheet(kit, "receiving", "receiving", Station.P.word, hung.marks, len(sheets) + 1, subject))
+        marks = with_notes(kit, hung.marks)
+        sheets.append(sheet(kit, "receiving", "receiving", Station.P.word, marks, len(sheets) + 1, subject))
         begun += len(here)
     return tuple(sheets)
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
+from typing import TypeVar
 
 from packet.description.clock import DAY, written
 from packet.drawing.flow import Block, bullets, paragraph, stack
@@ -10,11 +11,13 @@ from packet.drawing.lettering import BODY, LARGE, NUMBER, Style
 from packet.drawing.marks import Drawing, rectangle
 from packet.drawing.page import Sheet
 from packet.drawing.pens import VISIBLE
+from packet.drawing.room import LayoutError
 from packet.drawing.symbols import TICK_SIZE, tick_box
-from packet.drawing.table import Cell, Column, spread, table
+from packet.drawing.table import PAD, Cell, Column, table
 from packet.plan import Plan
 from packet.sheets.columns import Make, in_columns
 from packet.sheets.kit import Kit
+from packet.sheets.notes import with_notes
 from packet.work.cautions import cautions
 from packet.work.facts import facts
 from packet.work.mending import mending_tasks, numbered
@@ -25,6 +28,9 @@ from packet.work.stations import Station
 from packet.work.wording import line, shared_values
 
 COUNT = (13.0, TICK_SIZE)  # mm, box in which a count is written
+TOGETHER = 6  # lines of a list that stand in one column
+
+_Line = TypeVar("_Line")
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -37,28 +43,45 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 
 def _card(plan: Plan, kit: Kit, made: Schedule, passed: tuple[Passing, ...], station: Station) -> Iterable[Sheet]:
     words = kit.words
-    makes = [_work(plan, kit, made, station), _outfit(plan, kit, station)]
-    for key, found in (("receives", received(passed, station)), ("hands_on", handed_on(passed, station))):
-        if found:
-            makes.append(_passing(key, found, plan.description.quantity, kit))
-    makes += _holds(plan, kit, made, station)
-    warnings = _warnings(plan, kit, station)
-    pages = _set(kit, [*makes, *(_caution(text, BODY, kit) for text in warnings)])
+
+    def work(style: Style) -> list[Make]:
+        makes = [_work(plan, kit, made, station, style), _outfit(plan, kit, station, style)]
+        for key, found in (("receives", received(passed, station)), ("hands_on", handed_on(passed, station))):
+            makes += [_passing(key, part, plan, kit, style) for part in _parted(found)]
+        return makes + _holds(plan, kit, made, station, style)
+
+    def warned(style: Style) -> list[Make]:
+        return [_caution(text, style, kit) for text in _warnings(plan, kit, station)]
+
+    pages = _roomy(kit, lambda style: [*work(style), *warned(style)])
     told = ["card"] * len(pages)
-    cards, apart = _set(kit, makes), _set(kit, [_caution(text, LARGE, kit) for text in warnings])
-    if len(cards) + len(apart) <= len(pages):
-        # Cautions on a page of their own can be as large as a page allows.
-        pages, told = (*cards, *apart), ["card"] * len(cards) + ["cautions"] * len(apart)
+    if len(pages) > 1:
+        # Cautions on a page of their own can be as large as that page allows.
+        cards, apart = _roomy(kit, work), _roomy(kit, warned)
+        if len(cards) + len(apart) <= len(pages):
+            pages, told = (*cards, *apart), ["card"] * len(cards) + ["cautions"] * len(apart)
     for page, (marks, key) in enumerate(zip(pages, told, strict=True), 1):
         yield Sheet(
             number=sheet_number(f"passing.{station}", page),
             title=words.text(f"stations.{key}.title", word=words.name(station.word)),
-            station=station.word, kind=words.text(f"stations.{key}.kind"), marks=marks,
+            station=station.word, kind=words.text(f"stations.{key}.kind"),
+            marks=with_notes(kit, marks) if key == "card" else marks,
             subtitle=words.text(f"stations.{key}.subtitle"))
 
 
-def _set(kit: Kit, makes: list[Make]) -> tuple[Drawing, ...]:
-    return in_columns(makes, kit.room, 2, 4.0, 9.0)
+def _roomy(kit: Kit, makes: Callable[[Style], list[Make]]) -> tuple[Drawing, ...]:
+    """The fewest pages, in larger letters where these take no page more."""
+    plain = in_columns(makes(BODY), kit.room, 2, 4.0, 9.0)
+    try:
+        large = in_columns(makes(LARGE), kit.room, 2, 4.0, 9.0)
+    except LayoutError:  # a block that is taller than the page so large
+        return plain
+    return large if len(large) <= len(plain) else plain
+
+
+def _parted(lines: Sequence[_Line]) -> list[Sequence[_Line]]:
+    """A long list in parts that need not stand in one column."""
+    return [lines[start:start + TOGETHER] for start in range(0, len(lines), TOGETHER)]
 
 
 def _headed(heading: str, body: Block, kit: Kit) -> Block:
@@ -66,7 +89,7 @@ def _headed(heading: str, body: Block, kit: Kit) -> Block:
     return stack((0.0, 0.0), (head, body), 0.5, body.width)
 
 
-def _work(plan: Plan, kit: Kit, made: Schedule, station: Station) -> Make:
+def _work(plan: Plan, kit: Kit, made: Schedule, station: Station, style: Style) -> Make:
     words = kit.words
     own = [each.task.key for each in made.efforts if each.task.station is station]
     slots, at = [made.slots[key] for key in own], numbered(plan)
@@ -82,7 +105,7 @@ def _work(plan: Plan, kit: Kit, made: Schedule, station: Station) -> Make:
 
     def make(width: float) -> Block:
         return _headed(words.text("stations.card.work"),
-                       bullets((0.0, 0.0), width, words.texts("stations.card.work_lines", **values), BODY, kit.lettering),
+                       bullets((0.0, 0.0), width, words.texts("stations.card.work_lines", **values), style, kit.lettering),
                        kit)
 
     return make
@@ -107,7 +130,7 @@ def tools(plan: Plan, kit: Kit, station: Station) -> tuple[str, ...]:
     return kit.words.texts(f"stations.tools.{station}", has=facts(plan), tool=str(plan.description.boards.tool))
 
 
-def _outfit(plan: Plan, kit: Kit, station: Station) -> Make:
+def _outfit(plan: Plan, kit: Kit, station: Station, style: Style) -> Make:
     """Tools and protection, each to be ticked off as one."""
     words = kit.words
     rows: list[list[Cell]] = [
@@ -115,35 +138,43 @@ def _outfit(plan: Plan, kit: Kit, station: Station) -> Make:
         [tick_box((0.0, 0.0)), f"**{words.text('stations.card.tools')}:** {', '.join(tools(plan, kit, station))}"]]
 
     def make(width: float) -> Block:
-        columns = [Column(TICK_SIZE + 4.0), Column(width - TICK_SIZE - 4.0)]
+        columns = [Column(TICK_SIZE + 4.0), Column(width - TICK_SIZE - 4.0, style=style)]
         return _headed(words.text("stations.card.outfit"),
                        table((0.0, 0.0), columns, rows, None, kit.lettering, 12.0), kit)
 
     return make
 
 
-def _passing(key: str, found: tuple[Passing, ...], quantity: int, kit: Kit) -> Make:
+def _passing(key: str, found: Sequence[Passing], plan: Plan, kit: Kit, style: Style) -> Make:
     """A row for each half: from or to where, the marks, how many in all sets, and a box for the count."""
-    words = kit.words
+    words, quantity = kit.words, plan.description.quantity
+    halved = facts(plan)["halved"]
     box: Drawing = (rectangle((0.0, 0.0, *COUNT), VISIBLE),)
     rows: list[list[Cell]] = []
     for each in found:
         other = each.giver if key == "receives" else each.taker
         parts = words.text("stations.card.boards" if each.boards else "stations.card.parts", parts=each.parts,
-                           half=each.half, quantity=quantity)
+                           half=each.half if halved else "", quantity=quantity)
         count = len(each.parts) * (1 if each.boards else quantity)
         rows.append([f"**{other}** {words.name(other.word).lower()}", parts, f"**{count}**", box])
+    header = words.texts(f"stations.card.{key}_header")
+
+    def wide(place: int) -> float:
+        """What a column's heading and its cells need on one line, mm."""
+        said = [header[place], *(str(row[place]).replace("**", "") for row in rows if isinstance(row[place], str))]
+        return max(kit.lettering.width(text, Style(style.height, True)) for text in said) + 2 * PAD + 0.2
 
     def make(width: float) -> Block:
-        first, second, third, fourth = spread(width, 24, 54, 21, 22)
-        columns = [Column(first), Column(second), Column(third, "centre"), Column(fourth, "centre")]
+        first, third, fourth = wide(0), wide(2), max(wide(3), COUNT[0] + 2 * PAD)
+        columns = [Column(first, style=style), Column(width - first - third - fourth, style=style),
+                   Column(third, "centre", style), Column(fourth, "centre", style)]
         return _headed(words.text(f"stations.card.{key}"), table(
-            (0.0, 0.0), columns, rows, words.entry(f"stations.card.{key}_header"), kit.lettering, 12.0), kit)
+            (0.0, 0.0), columns, rows, header, kit.lettering, 12.0), kit)
 
     return make
 
 
-def _holds(plan: Plan, kit: Kit, made: Schedule, station: Station) -> list[Make]:
+def _holds(plan: Plan, kit: Kit, made: Schedule, station: Station, style: Style) -> list[Make]:
     """Hold points at this station, by number: the lead signs them on the checklist."""
     words, shared = kit.words, shared_values(plan, kit.words)
     held, at = [], numbered(plan)
@@ -151,13 +182,15 @@ def _holds(plan: Plan, kit: Kit, made: Schedule, station: Station) -> list[Make]
         if each.task.station is station and each.task.hold:
             told = line(each.task, words, shared)
             held.append(f"**{at[each.task.key]}** {told.name}{': ' if told.each else ''}{told.each}")
-    if not held:
-        return []
 
-    def make(width: float) -> Block:
-        return _headed(words.text("stations.card.holds"), bullets((0.0, 0.0), width, held, BODY, kit.lettering), kit)
+    def make(lines: Sequence[str], headed: bool) -> Make:
+        def made(width: float) -> Block:
+            block = bullets((0.0, 0.0), width, lines, style, kit.lettering)
+            return _headed(words.text("stations.card.holds"), block, kit) if headed else block
 
-    return [make]
+        return made
+
+    return [make(part, not place) for place, part in enumerate(_parted(held))]
 
 
 def _warnings(plan: Plan, kit: Kit, station: Station) -> list[str]:

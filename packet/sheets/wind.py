@@ -16,6 +16,7 @@ from packet.site.wind import Demand, Loads, Unanchored, loads, unanchored
 from packet.work.facts import facts
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
+from packet.work.wording import shared_values
 
 
 def wanted(plan: Plan) -> bool:
@@ -30,7 +31,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
         return ()
     moved, held = unanchored(plan), loads(plan)
     left, right = kit.room.columns(0.36, 0.64, gap=7.0)
-    marks = (*column(left, _speeds(kit, moved, held, left.width)), *column(right, _table(plan, kit, held, right.width)))
+    marks = (*column(left, _speeds(plan, kit, moved, held, left.width)), *column(right, _table(plan, kit, held, right.width)))
     below, beside = kit.room.columns(0.46, 0.54, gap=9.0)
     rests = (*column(below, (_computed(plan, kit, below.width), approval(kit, below.width)), 6.0),
              *column(beside, (assumptions(plan, kit, beside.width, *_keys(plan)),)))
@@ -45,7 +46,7 @@ def force_word(kit: Kit, speed: float) -> str:
                           seen=kit.words.text(f"wind.beaufort.{force}.seen"))
 
 
-def _speeds(kit: Kit, moved: Unanchored, held: Loads, width: float) -> list[Block]:
+def _speeds(plan: Plan, kit: Kit, moved: Unanchored, held: Loads, width: float) -> list[Block]:
     """Large figures: it slides, it tips, and when to strike."""
     form, words = kit.form, kit.words
     found = [figure_panel(kit, width, words.text(f"wind.{key}"), form.speed(speed), force_word(kit, speed))
@@ -55,7 +56,7 @@ def _speeds(kit: Kit, moved: Unanchored, held: Loads, width: float) -> list[Bloc
         found.append(figure_panel(kit, width, words.text("wind.strike"), form.speed(held.strike), note))
     elif held.opened is not None:
         found.append(figure_panel(kit, width, words.text("wind.open"), form.speed(min(moved.slides_open, moved.tips_open)),
-                                  words.text("wind.open_note")))
+                                  words.text("wind.open_note", **shared_values(plan, words))))
     return found
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from packet.assembly.records import Assembly, LeafKind, SeamKind, overall
-from packet.description.terms import Face
+from packet.description.terms import Face, Swing
 from packet.plan import Plan
 from packet.tape.strips import ON_GROUND, Role
 
@@ -22,7 +22,8 @@ LEVEL = 0.95
 def facts(plan: Plan) -> dict[str, bool]:
     """Each fact by its name, as templates and `holds` ask for it.
 
-    `enterable`: people can be inside, since it has swing leaves or a roof. `covered`: level leaves lie over
+    `enterable`: people can be inside, since it has swing leaves or a roof. `panelled`: one of these is no door, but a
+    panel. `covered`: level leaves lie over
     it, as the lid of a box; a shelf is none. `mids`, `corners`, `hips`: it has such hinges. `listed`: it has hinges of no
     such kind. `halved`: it is built as halves that are joined; `columns`: its pack has two or more.
     """
@@ -31,7 +32,7 @@ def facts(plan: Plan) -> dict[str, bool]:
     roof = bool(assembly.of_kind(LeafKind.ROOF))
     doors = bool(assembly.doors)
     return {
-        "doors": doors, "roof": roof, "enterable": doors or roof,
+        "doors": doors, "panelled": bool(panels(plan)), "roof": roof, "enterable": doors or roof,
         "covered": not (doors or roof) and _covered(assembly), "tall": overall(assembly)[2] > TALL,
         "mids": SeamKind.WALL_MID in kinds, "corners": SeamKind.CORNER in kinds, "hips": SeamKind.HIP in kinds,
         "listed": SeamKind.SEAM in kinds, "halved": len(assembly.halves) > 1, "columns": len(plan.pack.columns) > 1,
@@ -41,6 +42,14 @@ def facts(plan: Plan) -> dict[str, bool]:
         "spliced": any(leaf.splices for leaf in assembly.leaves),
         "sealed": any(strip.role is Role.SEAL for strip in plan.strips),
     }
+
+
+def panels(plan: Plan) -> tuple[str, ...]:
+    """Marks of the swing leaves that nobody walks through: the first is a door, the others what the project says."""
+    doors = plan.description.doors
+    if doors is None or doors.second is Swing.DOOR:
+        return ()
+    return tuple(leaf.mark for leaf in plan.assembly.doors[1:])
 
 
 def holds(when: str | list[str], known: Mapping[str, bool]) -> bool:

@@ -52,8 +52,8 @@ _NUMBERS = {
     "keep": "X-08",
 }
 
-_COUNTING = ("checklist", "recipe.seam", "mending", "set_holds")
-"""Sheets that are last in their series: their pages simply count on."""
+_COUNTING = {"checklist": 29, "recipe.seam": 79, "mending": 99, "set_holds": 79}
+"""Sheets whose pages count on, and the last count before another sheet's: behind that they are told apart by letters."""
 
 _SERIES = "LPCHERJX"
 _SUFFIXES = "BCDEFGHJKLMNPQRSTUVWXYZ"  # no I, no O: they read as figures
@@ -64,22 +64,19 @@ PATTERN = rf"(?<![\w-])[{_SERIES}](?:-[0-9]{{2}}|-[1-9][{_SUFFIXES}]{{1,2}}|[0-9
 def sheet_number(name: str, page: int = 1) -> str:
     """The number of the sheet of that name; further pages of one sheet are `L-2B`, `L-2C` and on, after `L-2Z` `L-2BB`.
 
-    A sheet that is last in its series simply counts on, decisions on spoiled parts to `C-99` and then `C99B`. Raises
-    KeyError for an unknown name, ValueError for a page that cannot be numbered.
+    A sheet with free numbers behind it counts on through them, decisions on spoiled parts to `C-99` and then `C99B`.
+    Raises KeyError for an unknown name, ValueError for a page that cannot be numbered.
     """
     if name not in _NUMBERS:
         raise KeyError(f"there is no sheet named {name!r}; known: {', '.join(_NUMBERS)}")
     number = _NUMBERS[name]
     series, count = number.split("-")
-    # Behind 99 there are letters again, so that decisions do not run out of numbers.
-    further = len(_SUFFIXES) * (len(_SUFFIXES) + 1)
-    last = 100 - int(count) + further * (name == "mending") if name in _COUNTING else further + 1
+    end = _COUNTING.get(name, int(count))
+    last = 1 + end - int(count) + len(_SUFFIXES) * (len(_SUFFIXES) + 1)
     if not 1 <= page <= last:
         raise ValueError(f"sheet {name!r} has no page {page}; the last that can be numbered is {last}")
-    if name in _COUNTING:
-        turn = int(count) + page - 1
-        return f"{series}-{turn:02d}" if turn < 100 else _continued(series, 99, turn - 98)
-    return number if page == 1 else _continued(series, int(count), page)
+    turn = int(count) + page - 1
+    return f"{series}-{turn:02d}" if turn <= end else _continued(series, end, turn - end + 1)
 
 
 def _continued(series: str, count: int, page: int) -> str:

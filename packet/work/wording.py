@@ -10,7 +10,7 @@ from packet.plan import Plan
 from packet.tape.strips import Role, Strip
 from packet.units import Format, System
 from packet.words import Words
-from packet.work.facts import facts
+from packet.work.facts import facts, panels
 from packet.work.sheet_numbers import sheet_number
 from packet.work.task import Task
 
@@ -69,11 +69,13 @@ def shared_values(plan: Plan, words: Words) -> dict[str, Any]:
     Sizes of a ring and of doors are there where the project has them.
     """
     given, form, assembly = plan.description, words.form, plan.assembly
+    doors = {"doors": tuple(door.mark for door in assembly.doors), "panels": panels(plan)}
     values: dict[str, Any] = {
         "metric": form.system is System.METRIC, "unit": form.unit, "sheet": sheet_number, "has": facts(plan),
         "quantity": given.quantity, "some_leaf": assembly.leaves[0].mark,
         "leaves": len(assembly.leaves), "thickness": assembly.thickness, "land": given.tape.land,
-        "door_marks": tuple(door.mark for door in assembly.doors),
+        "door_marks": doors["doors"], "swings": words.text("checklist.swings.marked", **doors),
+        "swing_kinds": words.text("checklist.swings.kinds", **doors),
         "printed": str(given.boards.printed_face), "tool": str(given.boards.tool), "kerf": given.boards.kerf,
         "mark_limit": given.limits.mark, "cut_limit": given.limits.cut, "diagonal_limit": given.limits.diagonal,
         "spread": given.limits.board_spread, "thickness_limit": given.limits.thickness_spread, "bulk": plan.bulk.most,

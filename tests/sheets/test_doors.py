@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from packet.description.loading import describe
+from packet.description.reading import read_text
 from packet.description.terms import Swing
+from packet.plan import make_plan
+from packet.sheets import cards, cautions, checklist, erect, wind
+from packet.sheets import doors as door_sheets
 from packet.sheets.doors import draw
 from packet.tape.strips import Role
 from tests.conftest import CHECK_CASE, plan_of
@@ -76,3 +82,20 @@ def test_a_latched_panel_is_told_from_the_door(name: str) -> None:
     said = " ".join(prose(sheet) for sheet in sheets)
     assert f"{second} is a panel, not a door" in said and f"door {first} and panel {second}" in said
     assert "panel" not in " ".join(prose(sheet) for sheet in draw(zoo_plan(name), kit_of(zoo_plan(name))))
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_panel_is_called_a_panel_wherever_it_is_folded_or_shut(language: str) -> None:
+    """With two doors every page speaks of both; with a panel none calls it a door, and the two ways out stay two."""
+    both, first, kinds = {"en": ("both doors", "door A1 and panel B1", "door and panel"),
+                          "es": ("dos puertas", "puerta A1 y panel B1", "puerta y panel")}[language]
+    text = zoo()["six left"] + f"language: {language}\n"
+    said = {}
+    for name, project in (("doors", text), ("panel", text.replace("doors: {", "doors: {second: panel, "))):
+        plan = make_plan(describe(read_text(project, Path("hut.yaml"))))
+        kit = kit_of(plan)
+        said[name] = [prose(sheet) for file in (erect, cards, wind, checklist, cautions, door_sheets)
+                      for sheet in file.draw(plan, kit)]
+    assert sum(both in page for page in said["doors"]) >= 7
+    assert not any(both in page for page in said["panel"])
+    assert sum(first in page for page in said["panel"]) >= 5 and any(kinds in page for page in said["panel"])
