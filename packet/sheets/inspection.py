@@ -249,7 +249,8 @@ def _lying(plan: Plan, kit: Kit, room: Room, named: Sequence[tuple[str, Reading]
     marks: list[Mark] = [*head, *shown.drawing(view)]
     for letter, reading in named:
         if reading.key in spans:
-            marks += _span(*map(on_paper, spans[reading.key]), letter, kit)
+            a, b = spans[reading.key]
+            marks += _span(on_paper(a), on_paper(b), letter, kit)
         elif reading.key in felt:
             marks += circled(on_paper(felt[reading.key]), letter, kit.lettering)
     return tuple(marks)

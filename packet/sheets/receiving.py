@@ -70,8 +70,8 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
         below = (table((0.0, 0.0), columns, here, header, kit.lettering, row, rules="grid"),) if here else ()
         hung = stack(kit.room.top_left, (*above, *below, note), _GAP)
         subject = kit.words.text("receiving.subject", first=begun + 1, last=begun + len(here)) if here else ""
-        marks = with_notes(kit, hung.marks)
-        sheets.append(sheet(kit, "receiving", "receiving", Station.P.word, marks, len(sheets) + 1, subject))
+        drawn = with_notes(kit, hung.marks)
+        sheets.append(sheet(kit, "receiving", "receiving", Station.P.word, drawn, len(sheets) + 1, subject))
         begun += len(here)
     return tuple(sheets)
 
