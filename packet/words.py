@@ -9,18 +9,18 @@ the program has in English, such as `inner` or `wall mid`, and gives the languag
 
 from __future__ import annotations
 
-import re
+import marshal
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cached_property
-from keyword import iskeyword
 from pathlib import Path
 from typing import Any
 
 import yaml
-from jinja2 import StrictUndefined, TemplateError, UndefinedError
+from jinja2 import TemplateError, UndefinedError
 from jinja2.sandbox import SandboxedEnvironment
 
+from packet import prepared
 from packet.description.own_words import OwnWords
 from packet.resources import sentences
 from packet.units import Format, System
@@ -29,9 +29,6 @@ try:
     from yaml import CSafeLoader as _Loader
 except ImportError:  # PyYAML built without libyaml reads the same, slower
     from yaml import SafeLoader as _Loader  # type: ignore[assignment]
-
-PLAIN = re.compile(r"\{\{ *([A-Za-z_][A-Za-z0-9_]*)((?: *\| *[a-z]+)*) *\}\}")
-"""A value asked for by its name alone, and the filters that write it."""
 
 _Saying = Callable[[Mapping[str, Any]], str]
 
@@ -60,14 +57,12 @@ class Words:
     @cached_property
     def _filters(self) -> dict[str, Callable[[Any], str]]:
         form = self.form
-        return {"measure": form.length_unit, "figure": form.length, "both": form.length_both, "long": form.feet,
-                "angle": form.angle, "area": form.area, "volume": form.volume, "mass": form.mass, "name": self.name}
+        return dict(zip(prepared.FILTERS, (form.length_unit, form.length, form.length_both, form.feet, form.angle, form.area,
+                                           form.volume, form.mass, self.name), strict=True))
 
     @cached_property
     def _environment(self) -> SandboxedEnvironment:
-        environment = SandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
-        environment.filters.update(self._filters)
-        return environment
+        return prepared.environment(self._filters)
 
     def entry(self, key: str) -> Any:
         """The raw entry: a string, a list or a mapping. Raises KeyError with the whole key."""
@@ -123,7 +118,7 @@ class Words:
         if "{" not in template:
             return template.strip()
         if template not in self._sayings:  # reading a sentence costs a hundred times what saying it does
-            self._sayings[template] = self._plain(template) or self._environment.from_string(template).render
+            self._sayings[template] = self._plain(template) or self._programmed(template)
         try:
             return self._sayings[template](values).strip()
         except (TemplateError, TypeError, ValueError, LookupError) as fault:
@@ -131,19 +126,23 @@ class Words:
                 raise
             raise SentenceError(f"the sentence {template!r} of the project's own cannot be said here: {fault}") from fault
 
+    def _programmed(self, template: str) -> _Saying:
+        """How jinja2 says a sentence: by the code that the build prepared, or else compiled now."""
+        environment = self._environment
+        code = prepared.codes().get(template)
+        if code is None:
+            return environment.from_string(template).render
+        return environment.template_class.from_code(
+            environment, marshal.loads(code), environment.make_globals(None)).render  # noqa: S302  as in `prepared`
+
     def _plain(self, template: str) -> _Saying | None:
-        """How a sentence is said that asks for values by their names alone, written by this program's own filters: as
-        jinja2 would say it, without making a program of it first. None for any other."""
-        texts = PLAIN.split(template)
-        names, filters = texts[1::3], texts[2::3]
-        literals = texts[::3]
-        if any("{" in text or "}" in text for text in literals) or any(
-                iskeyword(name) or name in ("true", "false", "none") for name in names):
+        """How a sentence is said that asks for values by their names alone: as jinja2 would say it, without making a program
+        of it first. None for any other."""
+        found = prepared.plain(template)
+        if found is None:
             return None
-        try:
-            writers = [[self._filters[one.strip()] for one in several.split("|")[1:]] for several in filters]
-        except KeyError:
-            return None
+        literals, names, filters = found
+        writers = [[self._filters[one] for one in several] for several in filters]
 
         def say(values: Mapping[str, Any]) -> str:
             said = [literals[0]]

@@ -1,4 +1,4 @@
-"""The wheel carries words and samples: built, installed into an empty environment, run from elsewhere."""
+"""The wheel carries words, prepared sentences and samples: built, installed into an empty environment, run from elsewhere."""
 
 from __future__ import annotations
 
@@ -28,3 +28,6 @@ def test_wheel_prints_a_packet_from_another_directory(tmp_path: Path) -> None:
          "from packet.resources import samples; print(*sorted(p.name for p in samples().iterdir()))"],
         check=True, cwd=elsewhere, capture_output=True, text=True)
     assert "frost_watch.yaml" in found.stdout
+    prepared = subprocess.run([str(python), "-c", "from packet.prepared import codes; print(len(codes()))"],
+                              check=True, cwd=elsewhere, capture_output=True, text=True)
+    assert int(prepared.stdout) > 400, "the build prepared no sentences"

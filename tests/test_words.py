@@ -9,9 +9,10 @@ from jinja2 import StrictUndefined, TemplateSyntaxError, UndefinedError
 from jinja2.exceptions import SecurityError
 from jinja2.sandbox import SandboxedEnvironment
 
+from packet.prepared import PLAIN
 from packet.resources import languages, sentences
 from packet.units import Format, System
-from packet.words import PLAIN, Words
+from packet.words import Words
 
 OWN = {"measure", "figure", "both", "long", "angle", "area", "volume", "mass", "name"}
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Annotated
 
@@ -180,6 +179,8 @@ def ledger(
 
     Example: packet ledger hut.yaml
     """
+    import json
+
     from packet.ledger.entries import Measured, to_data
     from packet.ledger.standing import pages_out, pieces, readings, sets_left, tasks_done
     from packet.work.mending import whole_work
