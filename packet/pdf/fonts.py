@@ -1,10 +1,11 @@
-"""The type: its four cuts as reportlab embeds them, and their measures for the drawing side."""
+"""The type: registers its four cuts with reportlab and measures them for the drawing side."""
 
 from __future__ import annotations
 
 from functools import cache
 from typing import Any
 
+from reportlab.pdfbase.pdfmetrics import registerFont
 from reportlab.pdfbase.ttfonts import TTFError, TTFont
 
 from packet.drawing.lettering import Face, Lettering, Style
@@ -29,81 +30,71 @@ class FixedFont(TTFont):  # type: ignore[misc]  # reportlab is not typed
                         key=lambda code: (code > 0xFF and not 0x2000 <= code < 0x2300, code))
         self._places = {code: code for code in range(32, 127)} | dict(zip(others, free, strict=False))
 
-    def coded(self, text: str) -> list[tuple[int, bytes]]:
-        """A text as it stands in a PDF: runs of codes, each in a subset of this cut."""
-        if text.isascii() and text.isprintable():  # most texts are: they stand at their own codes
+    def splitString(self, text: str, doc: Any, encoding: str = "utf-8") -> list[tuple[int, bytes]]:  # noqa: N802
+        state = self._assignState(doc)
+        if text and text.isascii() and text.isprintable():  # most texts are: they stand at their own codes
             return [(0, text.encode())]
         runs: list[tuple[int, list[int]]] = []
         for code in map(ord, text):
-            place = self._place(code)
+            place = self._places.get(32 if code == _NO_BREAK else code, 0)
+            if place > 126 or 0 < place < 32:
+                self._embed(state, place, code)
             if not runs or runs[-1][0] != place >> 8:
                 runs.append((place >> 8, []))
             runs[-1][1].append(place & 0xFF)
         return [(subset, bytes(codes)) for subset, codes in runs]
 
-    def subset_name(self, subset: int) -> str:
-        """What a subset is called in a PDF."""
-        return f"/{self._internal}+{subset}"
-
-    def embed(self, document: Any, letters: str) -> None:
-        """Into a PDF: ASCII, and these letters."""
-        state = self._assignState(document)
-        for code in map(ord, letters):
-            place = self._place(code)
-            if place > 126 or 0 < place < 32:
-                self._set(state, place, code)
-        if state.internalName is None:
-            state.internalName = self._internal
-            document.fontMapping[self.fontName] = f"/{self._internal}"
-            document.delayedFonts.append(self)
-
-    def _place(self, code: int) -> int:
-        return self._places.get(32 if code == _NO_BREAK else code, 0)
-
-    def _set(self, state: Any, place: int, code: int) -> None:
+    def _embed(self, state: Any, place: int, code: int) -> None:
         subset, index = divmod(place, 256)
         while len(state.subsets) <= subset:
             state.subsets.append([0] * 32 + [32])
         own = state.subsets[subset]
         own.extend([0] * (index + 1 - len(own)))
+        if own[index] != code and state.frozen:
+            raise RuntimeError(f"{self.fontName} is embedded already and has no U+{code:04X}")
         own[index] = code
 
-    def getSubsetInternalName(self, subset: int, doc: Any) -> str:  # noqa: N802  # the library's name
-        return self.subset_name(subset)
+    def getSubsetInternalName(self, subset: int, doc: Any) -> str:  # noqa: N802
+        state = self._assignState(doc)
+        if state.internalName is None:
+            state.internalName = self._internal
+            doc.fontMapping[self.fontName] = f"/{self._internal}"
+            doc.delayedFonts.append(self)
+        return f"/{self._internal}+{subset}"
 
 
 @cache
 def lettering() -> Lettering:
-    """The four cuts of Atkinson Hyperlegible, read once.
+    """The four cuts of Atkinson Hyperlegible, read once and registered with reportlab.
 
     Raises RuntimeError, with what to install, when the type is missing.
     """
     return Lettering(*(_face(cut) for cut in _CUTS))
 
 
-def cut_of(style: Style) -> str:
-    """The cut of a style, by its name."""
-    return _CUTS[style.bold + 2 * style.italic]
+def font_name(style: Style) -> str:
+    """The name under which reportlab knows the cut of a style."""
+    return _name(_CUTS[style.bold + 2 * style.italic])
 
 
-@cache
-def font(cut: str) -> FixedFont:
-    """A cut, to write with. Raises RuntimeError, with what to install, when the type is missing."""
+def _name(cut: str) -> str:
+    return f"Packet-{cut}"
+
+
+def _face(cut: str) -> Face:
     try:
         from fontpkg_atkinson_hyperlegible import ROOT
 
-        return FixedFont(f"Packet-{cut}", str(ROOT / "files" / f"AtkinsonHyperlegible-{cut}.ttf"), f"F{_CUTS.index(cut) + 1}")
+        font = FixedFont(_name(cut), str(ROOT / "files" / f"AtkinsonHyperlegible-{cut}.ttf"), f"F{_CUTS.index(cut) + 1}")
     except (ImportError, TTFError) as fault:
         raise RuntimeError(
             f"the type (Atkinson Hyperlegible {cut}) cannot be read: {fault}; "
             "install the package fontpkg-atkinson-hyperlegible again"
         ) from fault
-
-
-def _face(cut: str) -> Face:
-    name, face = font(cut).fontName, font(cut).face
+    registerFont(font)
+    face = font.face
     # The font gives widths to a few codes that are no letters, such as the carriage return.
     advances = {
         code: width for code, width in face.charWidths.items() if chr(code).isprintable() or code == _NO_BREAK
     }
-    return Face(name, advances, face.capHeight, face.ascent, face.descent)
+    return Face(font.fontName, advances, face.capHeight, face.ascent, face.descent)

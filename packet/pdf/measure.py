@@ -2,38 +2,47 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFString
+
 from packet.drawing.full_size import Correction
 from packet.drawing.marks import Rect, Viewport
-from packet.pdf.document import Document, Written, string
 from packet.units import System
 
 POINTS = 72 / 25.4  # points per mm
 
 
-def viewport_array(document: Document, viewports: tuple[Viewport, ...], system: System, size: tuple[float, float],
-                   correction: Correction | None = None) -> Written:
+def viewport_array(viewports: tuple[Viewport, ...], system: System, size: tuple[float, float],
+                   correction: Correction | None = None) -> Any:
     """The value of a page's VP entry. Order matters: the last viewport that holds a point wins.
 
     `size` of the page in points. Where a page is corrected for its printer, rectangles grow about its middle and
-    either axis has a factor of its own. A measure that several views share stands in the document once.
+    either axis has a factor of its own.
     """
     across, up = (correction.across, correction.up) if correction else (1.0, 1.0)
     middle = (size[0] / 2, size[1] / 2)
 
-    def placed(rect: Rect) -> bytes:
+    def placed(rect: Rect) -> list[float]:
         factors = (across, up) * 2
-        ways = [middle[i % 2] + (edge * POINTS - middle[i % 2]) * factors[i] for i, edge in enumerate(rect)]
-        return " ".join([f"{way:.4f}" for way in ways]).encode()
+        return [round(middle[i % 2] + (edge * POINTS - middle[i % 2]) * factors[i], 4) for i, edge in enumerate(rect)]
 
-    parts: list[bytes | Written] = []
-    for viewport in viewports:
-        measure = document.shared(_measure(viewport.ratio, system, across, up))
-        parts += [b"<< /Type /Viewport /BBox [", placed(viewport.rect), b"] /Name ", string(viewport.name), b" /Measure ",
-                  measure, b" >> "]
-    return Written(b"[", *parts, b"]")
+    return PDFArray(
+        [
+            PDFDictionary(
+                {
+                    "Type": PDFName("Viewport"),
+                    "BBox": PDFArray(placed(viewport.rect)),
+                    "Name": PDFString(viewport.name),
+                    "Measure": _measure(viewport.ratio, system, across, up),
+                }
+            )
+            for viewport in viewports
+        ]
+    )
 
 
-def _measure(ratio: float, system: System, across: float, up: float) -> bytes:
+def _measure(ratio: float, system: System, across: float, up: float) -> Any:
     """Rectilinear measure: x (and y where it differs) in user units to real lengths, then distances and areas in the
     shop's units."""
     if system == "in":
@@ -46,12 +55,41 @@ def _measure(ratio: float, system: System, across: float, up: float) -> bytes:
         distance = _format("mm", 1.0, "D", 10)
         area = _format("m2", 1e-6, "D", 1000)
         rate = f"1 mm = {ratio:g} mm"
-    apart = f" /Y {axes[1]} /CYX 1" if across != up else ""
-    return f"<< /Type /Measure /Subtype /RL /R ({rate}) /X {axes[0]}{apart} /D {distance} /A {area} >>".encode()
+    return PDFDictionary(
+        {
+            "Type": PDFName("Measure"),
+            "Subtype": PDFName("RL"),
+            "R": PDFString(rate),
+            "X": axes[0],
+            **({"Y": axes[1], "CYX": _Real(1.0)} if across != up else {}),
+            "D": distance,
+            "A": area,
+        }
+    )
 
 
-def _format(unit: str, factor: float, kind: str, precision: int) -> str:
-    """A number format array: unit, factor, F for fractions or D for decimals, and their denominator. The factor has as many
-    places as it needs: a factor per area needs many."""
-    written = f"{factor:.12f}".rstrip("0").rstrip(".")
-    return f"[<< /Type /NumberFormat /U ({unit}) /C {written} /F /{kind} /D {precision} >>]"
+def _format(unit: str, factor: float, kind: str, precision: int) -> Any:
+    """A number format array: unit, factor, F for fractions or D for decimals, and their denominator."""
+    return PDFArray(
+        [
+            PDFDictionary(
+                {
+                    "Type": PDFName("NumberFormat"),
+                    "U": PDFString(unit),
+                    "C": _Real(factor),
+                    "F": PDFName(kind),
+                    "D": precision,
+                }
+            )
+        ]
+    )
+
+
+class _Real(PDFObject):  # type: ignore[misc]
+    """A number written with as many places as it needs: the usual five are too few for a factor per area."""
+
+    def __init__(self, value: float) -> None:
+        self._value = value
+
+    def format(self, document: Any) -> bytes:
+        return f"{self._value:.12f}".rstrip("0").rstrip(".").encode()

@@ -11,7 +11,7 @@ from packet.drawing.marks import Arc, Circle, Line, Mark, Text
 from packet.drawing.page import FinishedSheet
 from packet.drawing.page_code import MODULE, MODULES
 from packet.pdf.code import runs
-from packet.pdf.fonts import cut_of, lettering
+from packet.pdf.fonts import font_name, lettering
 from packet.pdf.measure import POINTS
 
 CUTS = ("Regular", "Bold", "Italic", "BoldItalic")
@@ -51,7 +51,7 @@ def _page(sheet: FinishedSheet) -> tuple[Any, ...]:
 def _plain(mark: Mark, letters: Any) -> tuple[Any, ...]:
     if isinstance(mark, Text):
         place = (mark.at[0] * POINTS, mark.at[1] * POINTS)
-        shape = (mark.string, f"Packet-{cut_of(mark.style)}", letters.em(mark.style) * POINTS, mark.anchor, mark.angle, *place)
+        shape = (mark.string, font_name(mark.style), letters.em(mark.style) * POINTS, mark.anchor, mark.angle, *place)
         return ("text", shape, None, mark.grey)
     pen = mark.pen and (mark.pen.width * POINTS, mark.pen.grey, [length * POINTS for length in mark.pen.dash])
     if isinstance(mark, Line):
