@@ -10,6 +10,7 @@ import gc
 import os
 import sys
 from collections.abc import Sequence
+from io import TextIOWrapper
 
 import typer
 
@@ -18,6 +19,7 @@ from packet.commands import (
     beginning,
     common,
     explaining,
+    faults,
     full_size,
     gauging,
     handing,
@@ -72,8 +74,11 @@ def main() -> None:
     # memory worth having. Who prints many projects has it look again (`commands/many`).
     gc.disable()
     _keep_the_called(sys.argv[1:])
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):  # an old console lacks letters; that must stop nobody
+            stream.reconfigure(errors="backslashreplace")
     try:
-        app()
+        faults.guarded(app)
     finally:
         # Python looks through everything for cycles once more before it ends, which would take as long as a tenth of a
         # print: what is kept from it goes with the process. Exit handlers, streams and exit codes are as ever.

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from packet.commands.common import Project, plan_of, warn
+from packet.commands.common import Project, plan_of, tell, warn
 
 
 def check(project: Project) -> None:
@@ -18,7 +18,7 @@ def check(project: Project) -> None:
 
     plan = plan_of(project)
     for line in summary(plan):
-        typer.echo(line)
+        tell(line)
     warn(plan)
 
 
@@ -41,5 +41,5 @@ def figures(
         typer.echo(json.dumps(compute(plan) | {"site": site_figures(plan)}, indent=1, ensure_ascii=False))
         return
     for line in summary(plan, everything=True):
-        typer.echo(line)
+        tell(line)
     warn(plan)

@@ -67,7 +67,7 @@ def ledger_of(project: Path) -> Ledger:
     except LedgerError as fault:
         refuse(str(fault))
     for notice in ledger.notices:
-        typer.echo(f"Notice: {notice}", err=True)
+        tell(f"Notice: {notice}", err=True)
     _complete(ledger)
     return ledger
 
@@ -82,7 +82,7 @@ def _complete(ledger: Ledger) -> None:
 
     try:
         for path in completed(ledger):
-            typer.echo(f"Notice: {path} was not finished when its decision was recorded; it is now.", err=True)
+            tell(f"Notice: {path} was not finished when its decision was recorded; it is now.", err=True)
     except OSError as fault:
         refuse(f"{ledger.path.parent}: pages of a decision cannot be put in place ({fault.strerror}). "
                "Let this user write there.")
@@ -145,7 +145,7 @@ def pdf_name(target: Path, *projects: Path) -> Path:
 def show(path: Path, wanted: bool) -> None:
     """Show a file or a folder with the system's viewer, where that is asked for."""
     if wanted and typer.launch(str(path)):
-        typer.echo(f"{path}: no program was found to show it with. Open it yourself.", err=True)
+        tell(f"{path}: no program was found to show it with. Open it yourself.", err=True)
 
 
 def progress(name: str) -> None:
@@ -157,16 +157,16 @@ def progress(name: str) -> None:
 
 def report(fault: ProjectError) -> NoReturn:
     for text in fault.rendered():
-        typer.echo(text, err=True)
+        tell(text, err=True)
     count = len(fault.problems)
-    typer.echo(f"{count} problem{'s' if count > 1 else ''}; nothing was written.", err=True)
+    tell(f"{count} problem{'s' if count > 1 else ''}; nothing was written.", err=True)
     raise typer.Exit(2)
 
 
 def say(message: str) -> None:
     """A line about what was done; nothing with --quiet."""
     if not QUIET.get():
-        typer.echo(message)
+        tell(message)
 
 
 def counted(count: int, what: str) -> str:
@@ -174,9 +174,15 @@ def counted(count: int, what: str) -> str:
 
 
 def refuse(message: str) -> NoReturn:
-    """End with exit code 2. What a terminal would obey in a word of the user's own is shown as U+FFFD."""
-    typer.echo("".join(mark if mark.isprintable() or mark == "\n" else "\ufffd" for mark in message), err=True)
+    """End with exit code 2."""
+    tell(message, err=True)
     raise typer.Exit(2)
+
+
+def tell(text: str, err: bool = False) -> None:
+    """Lines for people. What a terminal would obey, or reorder by, in a word of the user's own or the name of a file is
+    shown as U+FFFD; so is a name that is no text."""
+    typer.echo("".join(mark if mark.isprintable() or mark in "\n\t" else "\ufffd" for mark in text), err=err)
 
 
 def warn(plan: Plan) -> None:
@@ -187,4 +193,4 @@ def warn_of(findings: Iterable[str], project: Path | None = None) -> None:
     """Warnings, with the name of the project where there are several; nothing with --quiet."""
     if not QUIET.get():
         for finding in findings:
-            typer.echo(f"Warning: {f'{project}: ' if project else ''}{finding}", err=True)
+            tell(f"Warning: {f'{project}: ' if project else ''}{finding}", err=True)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import refuse, report
+from packet.commands.common import refuse, report, tell
 
 if TYPE_CHECKING:
     from packet.description.meanings import Meaning
@@ -27,9 +27,9 @@ def explain(
     known = meanings()
     for meaning in _wanted(key.strip().lower().removesuffix(":"), known):
         for line in _told(meaning, known):
-            typer.echo(line)
+            tell(line)
         if project is not None:
-            typer.echo(_places(meaning, project))
+            tell(_places(meaning, project))
 
 
 def schema() -> None:

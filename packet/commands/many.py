@@ -11,7 +11,8 @@ import typer
 
 from packet.batch import Job, Outcome, run_all
 from packet.cluster import NoClusterError
-from packet.commands.common import pdf_name, progress, refuse, say, warn_of
+from packet.commands.common import pdf_name, progress, refuse, say, tell, warn_of
+from packet.commands.faults import told_of
 from packet.description.problems import ProjectError
 from packet.description.reading import read_file
 from packet.ledger.store import Ledger, LedgerError
@@ -40,7 +41,7 @@ def print_many(projects: Sequence[Path], out: Path | None, paper: str | None, bo
         else:
             _write_each(outcomes, targets, failed)
     except BrokenProcessPool:
-        typer.echo("A process was killed from outside, perhaps for want of memory; packets written so far are whole. "
+        tell("A process was killed from outside, perhaps for want of memory; packets written so far are whole. "
                    "Run the command again with a smaller --jobs.", err=True)
         raise typer.Exit(1) from None
     except NoClusterError as fault:
@@ -48,9 +49,9 @@ def print_many(projects: Sequence[Path], out: Path | None, paper: str | None, bo
     finally:
         progress("")
     if failed:
-        typer.echo(f"{len(failed)} of {len(files)} projects not printed:", err=True)
+        tell(f"{len(failed)} of {len(files)} projects not printed:", err=True)
         for file, why in failed.items():
-            typer.echo(f"  {file}: {why}", err=True)
+            tell(f"  {file}: {why}", err=True)
         raise typer.Exit(1 if BROKEN in failed.values() else 2)
 
 
@@ -105,7 +106,7 @@ def _outcomes(files: Sequence[Path], paper: str | None, bound: bool, jobs: int, 
             progress(outcome.job.project.name)
             warn_of(outcome.warnings, outcome.job.project)
         else:
-            _tell(outcome.job.project, outcome.refused or (outcome.broken,), failed)
+            _tell(outcome.job.project, outcome.refused or (told_of(outcome.broken),), failed)
             if outcome.broken:
                 failed[outcome.job.project] = BROKEN
         yield outcome
@@ -113,7 +114,7 @@ def _outcomes(files: Sequence[Path], paper: str | None, bound: bool, jobs: int, 
 
 def _tell(file: Path, texts: Sequence[str], failed: dict[Path, str]) -> None:
     for text in texts:
-        typer.echo(text, err=True)
+        tell(text, err=True)
     count = len(texts)
     failed[file] = f"{count} problem{'s' if count > 1 else ''}"
 
@@ -145,7 +146,7 @@ def _bind(outcomes: Iterator[Outcome], target: Path, failed: dict[Path, str], co
     try:
         pages = write_bound(packets(), target, f"{count} build packets", subject="Build packets")
     except _Incomplete:
-        typer.echo(f"{target}: nothing was written, since not every project could be printed.", err=True)
+        tell(f"{target}: nothing was written, since not every project could be printed.", err=True)
     except OSError as fault:
         refuse(f"{target}: cannot be written ({fault.strerror}); what was there is unchanged. "
                "Give a name in a folder that exists, can be written and has room.")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Project, counted, ledger_of, recorded, refuse, report, say
+from packet.commands.common import Project, counted, ledger_of, recorded, refuse, report, say, tell
 
 if TYPE_CHECKING:
     from packet.description.resolved import Description
@@ -76,7 +76,7 @@ def _ask_all(description: Description, book: Ledger) -> None:
 
     number = len(with_ledger(description, book).boards.measured) + 1
     unit = description.system
-    typer.echo(f"Readings in {unit}; an empty length ends. Measured so far: {number - 1}.")
+    tell(f"Readings in {unit}; an empty length ends. Measured so far: {number - 1}.")
     while number <= LARGEST:
         given = _ask(f"board {number}: length")
         if not given:
@@ -124,7 +124,7 @@ def _ask(what: str) -> str:
     try:
         return str(typer.prompt(what, default="", show_default=False)).strip()
     except typer.Abort:
-        typer.echo("")
+        tell("")
         say("Broken off; what was recorded stays.")
         raise SystemExit(0) from None
 
@@ -192,5 +192,5 @@ def _tell(description: Description, book: Ledger, one: Measured) -> None:
     say(f"  All so far: {counted(len(joined.boards.measured), 'board')}{which}, smallest {form.size(breadth, length)}, "
         f"thickest {form.length_unit(thickness(joined.boards))}")
     for fault in faults:
-        typer.echo(fault, err=True)
+        tell(fault, err=True)
 

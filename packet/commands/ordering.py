@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from packet.commands.common import Project, plan_of, warn
+from packet.commands.common import Project, plan_of, tell, warn
 
 
 def order(
@@ -34,11 +34,11 @@ def order(
         typer.echo(out.getvalue(), nl=False)
         return
     for line in lines:
-        typer.echo(f"{line.quantity:>9} {line.unit:<7} {line.amount:>11}  {line.item}; {line.detail}")
+        tell(f"{line.quantity:>9} {line.unit:<7} {line.amount:>11}  {line.item}; {line.detail}")
     warn(plan)
     whole, sets, prices = total(plan), plan.description.quantity, plan.description.prices
     if whole is None:
-        typer.echo("No total: a line has no price. Prices stand in the group `prices:` of the project file.")
+        tell("No total: a line has no price. Prices stand in the group `prices:` of the project file.")
         return
     each = f"; each of {sets} sets {amount(a_set(whole, plan), prices.currency)}" if sets > 1 else ""
-    typer.echo(f"Total {amount(whole, prices.currency)}{f', prices of {prices.date}' if prices.date else ''}{each}")
+    tell(f"Total {amount(whole, prices.currency)}{f', prices of {prices.date}' if prices.date else ''}{each}")

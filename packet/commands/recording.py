@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Project, counted, ledger_of, opened, recorded, refuse, say, warn
+from packet.commands.common import Project, counted, ledger_of, opened, recorded, refuse, say, tell, warn
 
 if TYPE_CHECKING:
     from packet.drawing.page import FinishedSheet
@@ -157,15 +157,15 @@ def verify(
         pages = [page for number in known for page in one_sheet(plan, number)] if known else drawn(plan)
         now = {page.number: page.serial for page in pages}
         if numbers := [number for number, one in now.items() if one == serial]:
-            typer.echo(f"{serial}: current, sheet {', '.join(numbers)}")
+            tell(f"{serial}: current, sheet {', '.join(numbers)}")
             continue
         stale = True
         if was:
             instead = "; ".join(f"sheet {number} is now {now[number]}" if number in now else f"there is no sheet {number} now"
                                 for number in was)
-            typer.echo(f"{serial}: superseded, {instead}. Collect it.")
+            tell(f"{serial}: superseded, {instead}. Collect it.")
         else:
-            typer.echo(f"{serial}: unknown, no page of this project as it stands and none that was issued. Do not work by it.")
+            tell(f"{serial}: unknown, no page of this project as it stands and none that was issued. Do not work by it.")
     warn(plan)
     if stale:
         raise typer.Exit(2)
@@ -197,31 +197,31 @@ def ledger(
         }
         typer.echo(json.dumps(found, indent=1, ensure_ascii=False))
         return
-    typer.echo(f"{book.path}: {book.acts} acts recorded" if book.acts else f"{book.path}: nothing recorded yet")
+    tell(f"{book.path}: {book.acts} acts recorded" if book.acts else f"{book.path}: nothing recorded yet")
     form = plan.form
-    typer.echo("Pieces")
+    tell("Pieces")
     for mark, one in states.items():
         state = "planned" if one is None else str(one.state)
         actual = "" if one is None or not one.actual else ", " + ", ".join(
             f"{name} {form.length_unit(size)}" for name, size in one.actual.items())
-        typer.echo(f"  {mark:<8} {state:<8} board {board_of[mark]}{actual}")
+        tell(f"  {mark:<8} {state:<8} board {board_of[mark]}{actual}")
     if measured := readings(book):
-        typer.echo("Boards measured")
+        tell("Boards measured")
         for board, reading in sorted(measured.items(), key=lambda pair: int(pair[0])):
-            typer.echo(f"  board {board:<3} " + (
+            tell(f"  board {board:<3} " + (
                 form.size(reading.breadth, reading.length) if isinstance(reading, Measured) else "set aside"))
-    typer.echo("Tasks")
+    tell("Tasks")
     sets = plan.description.quantity
     for task in whole_work(plan):
         said = [one for (key, _), one in finished.items() if key == task.key]
         left = sets_left(finished, task.key, sets)
         state = "open" if not said else f"done, but for set {', '.join(map(str, left))}" if left else "done"
         took = sum(one.minutes or 0.0 for one in said)
-        typer.echo(f"  {task.key:<28} {state}{f', {took:g} minutes' if took else ''}")
-    typer.echo("Pages out")
+        tell(f"  {task.key:<28} {state}{f', {took:g} minutes' if took else ''}")
+    tell("Pages out")
     for page in pages_out(book):
         one_page = page.issued
-        typer.echo(f"  {one_page.sheet:<5} {one_page.serial} revision {one_page.revision} {one_page.holder}, {page.at[:10]}")
+        tell(f"  {one_page.sheet:<5} {one_page.serial} revision {one_page.revision} {one_page.holder}, {page.at[:10]}")
 
 
 def _check_set(task: str, number: int | None, sets: int, each: bool) -> None:

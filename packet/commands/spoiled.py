@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Project, opened, progress, refuse, report, say, written
+from packet.commands.common import Project, opened, progress, refuse, report, say, tell, written
 
 if TYPE_CHECKING:
     from packet.assembly.records import Leaf
@@ -71,8 +71,8 @@ def miscut(
         typer.echo(json.dumps(data(words, case, found, changed), indent=1, ensure_ascii=False))
         return
     for line in lines(words, case, found, changed, pages):
-        typer.echo(line)
-    typer.echo(words.text("miscut.nothing_written"))
+        tell(line)
+    tell(words.text("miscut.nothing_written"))
 
 
 def _pages(project: Project, case: Case, found: tuple[Answer, ...], ledger: Ledger, every: bool

@@ -1,7 +1,9 @@
-"""Do the tests notice? python -m tests.bench.mutants [COUNT] [SEED] changes one thing at a time and runs the tests near it.
+"""Do the tests notice? python -m tests.bench.mutants [COUNT] [SEED] [FIRST] changes one thing at a time and runs the tests
+near it.
 
-A sample of small changes (an operator, a comparison, a number, a `not`) in `packet/assembly` and `packet/boards`, each in a
-copy of the package; a mutant survives when its tests still pass. What survived belongs into DEVELOPERS.md, with why.
+A sample of small changes (an operator, a comparison, a number, a sign) in `packet/assembly` and `packet/boards`, each in a
+copy of the package; a mutant survives when its tests still pass. What survived belongs into DEVELOPERS.md, with why. COUNT
+changes of a SEED are the same each time: a run that was broken off goes on with FIRST, the number it told last.
 """
 
 from __future__ import annotations
@@ -9,6 +11,7 @@ from __future__ import annotations
 import ast
 import os
 import random
+import resource
 import shutil
 import subprocess
 import sys
@@ -26,7 +29,9 @@ SWAPS: dict[type[ast.AST], type[ast.AST]] = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Lt: ast.LtE, ast.LtE: ast.Lt,
     ast.Gt: ast.GtE, ast.GtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq, ast.And: ast.Or, ast.Or: ast.And,
 }
-PATIENCE = 240  # seconds for the tests of one mutant; a hang counts as noticed
+PATIENCE = 300
+"""Seconds of processor time for the tests of one mutant, four times what they take: a hang counts as noticed. By the clock a
+busy machine would notice what its tests do not."""
 
 
 def sites(tree: ast.Module) -> Iterator[tuple[ast.AST, str, object]]:
@@ -72,21 +77,20 @@ def _fail(path: Path, text: str, copy: Path, tests: tuple[str, ...]) -> bool:
     target.write_text(text, encoding="utf-8")
     try:
         done = subprocess.run([sys.executable, "-m", "pytest", "-x", "-q", "-n", "0", "-p", "no:cacheprovider", *tests],
-                              cwd=copy, env={**os.environ, "PYTHONPATH": str(copy)}, capture_output=True,
-                              timeout=PATIENCE, check=False)
-    except subprocess.TimeoutExpired:
-        return True
+                              cwd=copy, env={**os.environ, "PYTHONPATH": str(copy)}, capture_output=True, check=False,
+                              preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_CPU, (PATIENCE, PATIENCE)))
     finally:
         target.write_text(whole, encoding="utf-8")
     return done.returncode != 0
 
 
 def main() -> None:
-    count, seed = (int(text) for text in [*sys.argv[1:3], *("40", "1")[len(sys.argv) - 1:]])
+    count, seed, first = (int(text) for text in [*sys.argv[1:4], *("40", "1", "0")[len(sys.argv) - 1:]])
     files = [path for folder in FOLDERS for path in sorted((ROOT / "packet" / folder).glob("*.py"))]
     choices = [(path, number) for path in files
                for number in range(len(list(sites(ast.parse(path.read_text(encoding="utf-8"))))))]
-    sample = random.Random(seed).sample(choices, min(count, len(choices)))
+    random.Random(seed).shuffle(choices)
+    sample = choices[first:count]
     survived = 0
     with tempfile.TemporaryDirectory() as name:
         copy = Path(name)
@@ -94,12 +98,12 @@ def main() -> None:
             shutil.copytree(ROOT / folder, copy / folder, ignore=shutil.ignore_patterns("__pycache__"))
         for extra in ("pyproject.toml", "README.md"):
             shutil.copy(ROOT / extra, copy)
-        for tried, (path, number) in enumerate(sample, 1):
+        for tried, (path, number) in enumerate(sample, first + 1):
             text, line, before, after = mutant(path, number)
             if not noticed(path, text, copy):
                 survived += 1
                 print(f"{path.relative_to(ROOT)}:{line}: {before}  ->  {after}", flush=True)
-            if tried % 5 == 0 or tried == len(sample):
+            if tried % 5 == 0 or tried == count:
                 print(f"{tried} of {len(choices)} possible changes tried, {survived} survived", flush=True)
 
 
