@@ -80,8 +80,9 @@ def test_a_reader_that_stops_reading_gets_no_trace() -> None:
 
 def test_a_console_that_lacks_letters_stops_nobody(tmp_path: Path) -> None:
     project = tmp_path / "hut.yaml"
-    project.write_text(re.sub("(?m)^project: .*", "project: \u0141an", CHECK_CASE.read_text(encoding="utf-8")), encoding="utf-8")
-    said = subprocess.run([sys.executable, "-m", "packet", "figures", str(project)], capture_output=True, text=True,
+    text = re.sub("(?m)^project: .*", "project: \u0141an", CHECK_CASE.read_text(encoding="utf-8"))
+    project.write_text(text, encoding="utf-8")
+    said = subprocess.run([sys.executable, "-m", "packet", "figures", str(project)], capture_output=True, encoding="cp1252",
                           check=False, env={**os.environ, "PYTHONIOENCODING": "cp1252"})
     assert (said.returncode, said.stderr) == (0, "")
     assert said.stdout.startswith("\\u0141an, revision")
