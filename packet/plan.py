@@ -235,12 +235,12 @@ def _with_openings(description: Description, assembly: Assembly) -> tuple[Assemb
     return cut, opening_faults(description, misplaced)
 
 
-def _spliced(description: Description, assembly: Assembly, stocks: tuple[Stock, ...]) -> Assembly:
-    """The assembly with splices where the project allows them and a leaf is larger than a board."""
+def _spliced(description: Description, assembly: Assembly, stocks: tuple[Stock, ...], enough: int = 0) -> Assembly:
+    """The assembly with splices where the project allows them and a leaf is larger than a board; `enough` as there."""
     if not description.boards.splice:
         return assembly
     return spliced(assembly, stocks, description.tape.land, partial(floor_to, system=description.system),
-                   lambda parts: _nested(description, parts, stocks, quick=True).cost)
+                   lambda parts: _nested(description, parts, stocks, quick=True).cost, enough)
 
 
 def _splices_help(description: Description) -> bool:
@@ -291,13 +291,14 @@ def _fit(description: Description) -> Refit | None:
     if not isinstance(shape, Ring):
         return None
 
-    def needs(sizes: Sizes, stocks: tuple[Stock, ...]) -> int:
+    def needs(sizes: Sizes, stocks: tuple[Stock, ...], enough: int = 0) -> int:
         trial = _ring(description, Refit(sizes, sizes))
         if trial is None or trial.slant <= trial.apothem:
             return sys.maxsize  # a roof that does not close is no way to save a board
-        return _nested(description, in_parts(_spliced(description, _assemble(description, trial), stocks)), stocks).cost
+        cut = _spliced(description, _assemble(description, trial), stocks, enough)
+        return _nested(description, in_parts(cut), stocks).cost
 
     nominal = Sizes(shape.leaf_width, shape.wall_height, shape.slant)
     promised = needs(nominal, _nominal_stocks(description))
-    return refit(nominal, promised, partial(needs, stocks=_real_stocks(description)),
+    return refit(nominal, promised, partial(needs, stocks=_real_stocks(description), enough=promised),
                  partial(floor_to, system=description.system))

@@ -34,18 +34,16 @@ def extent(leaf: Leaf, upright: bool, points: tuple[Point, ...]) -> tuple[float,
 
 def offset_of(leaf: Leaf, upright: bool, point: Point) -> float:
     """Where a point of the leaf's frame lies across such lines. A leaf of either hand counts from its mid side."""
-    if not upright:
-        return point[1] - min(y for _, y in leaf.rough)
-    xs = [x for x, _ in leaf.rough]
-    return point[0] - min(xs) if max(xs) > SAME else max(xs) - point[0]
+    base, sign = _across(leaf, upright)
+    return sign * (point[0 if upright else 1] - base)
 
 
-def _level(leaf: Leaf, upright: bool, offset: float) -> float:
-    """The x or y of a line in the leaf's frame."""
+def _across(leaf: Leaf, upright: bool) -> tuple[float, float]:
+    """The x or y from which offsets count, and 1 or -1 for the way they count."""
     if not upright:
-        return min(y for _, y in leaf.rough) + offset
+        return min(y for _, y in leaf.rough), 1.0
     xs = [x for x, _ in leaf.rough]
-    return min(xs) + offset if max(xs) > SAME else max(xs) - offset
+    return (min(xs), 1.0) if max(xs) > SAME else (max(xs), -1.0)
 
 
 def divided(leaf: Leaf, lines: Lines, taken: frozenset[str] = frozenset()) -> Leaf:
@@ -72,15 +70,17 @@ def parts_of(leaf: Leaf) -> tuple[Leaf, ...]:
     marks = (leaf.splices[0].parts[0], *(splice.parts[1] for splice in leaf.splices))
     parts = []
     for number, mark in enumerate(marks):
-        shapes = []
+        shapes: dict[tuple[Point, ...], tuple[tuple[Point, ...], tuple[str, ...]]] = {}
         for outline in (leaf.outline, leaf.hinged, leaf.rough):
+            if outline in shapes:  # most leaves have no trims
+                continue
             points, names = outline, leaf.edges if len(outline) == len(leaf.edges) else ("",) * len(outline)
             for at, below in ((number - 1, False), (number, True)):
                 if 0 <= at < len(offsets):
                     name = f"splice {at + 1}" if many else "splice"
                     points, names = _kept(leaf, points, upright, offsets[at], below, name, names)
-            shapes.append((points, names))
-        (outline, edges), (hinged, _), (rough, _) = shapes
+            shapes[outline] = (points, names)
+        (outline, edges), (hinged, _), (rough, _) = (shapes[each] for each in (leaf.outline, leaf.hinged, leaf.rough))
         parts.append(replace(leaf, mark=mark, door=leaf.door and outline != hinged, outline=outline, hinged=hinged,
                              rough=rough, edges=edges, holes=(), openings=(), splices=()))
     return tuple(parts)
@@ -151,9 +151,9 @@ def _kept(leaf: Leaf, points: tuple[Point, ...], upright: bool, offset: float, b
     A convex outline cut by a half-plane (Sutherland and Hodgman 1974).
     """
     names = names or ("",) * len(points)
-    level = _level(leaf, upright, offset)
-    sign = -1.0 if below else 1.0
-    depth = [sign * (offset_of(leaf, upright, point) - offset) for point in points]
+    (base, way), axis = _across(leaf, upright), 0 if upright else 1
+    level, sign = base + way * offset, -1.0 if below else 1.0
+    depth = [sign * (way * (point[axis] - base) - offset) for point in points]
     found: list[tuple[Point, str]] = []
     for i, point in enumerate(points):
         after = (i + 1) % len(points)

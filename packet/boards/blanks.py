@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from packet.assembly.records import Assembly, Hand, Leaf, LeafKind, Point, polygon_area
 
@@ -67,25 +68,39 @@ def _alternate(rows: list[list[Blank]]) -> list[Blank]:
 
 def rough_size(leaf: Leaf) -> tuple[float, float]:
     """Width and height of the rectangle round a leaf before its trims, mm."""
-    xs = [p[0] for p in leaf.rough]
-    ys = [p[1] for p in leaf.rough]
+    return _size(leaf.rough)
+
+
+# Fitting leaves to boards asks for the same few outlines thousands of times.
+@lru_cache(1024)
+def _size(rough: tuple[Point, ...]) -> tuple[float, float]:
+    xs = [p[0] for p in rough]
+    ys = [p[1] for p in rough]
     return (round(max(xs) - min(xs), 6), round(max(ys) - min(ys), 6))
 
 
 def is_rectangle(leaf: Leaf) -> bool:
     """Whether a leaf before its trims fills the rectangle round it, so that it has no hand on a board."""
-    width, height = rough_size(leaf)
-    return abs(polygon_area(leaf.rough)) >= FILLS * width * height
+    return _fills(leaf.rough)
+
+
+@lru_cache(1024)
+def _fills(rough: tuple[Point, ...]) -> bool:
+    width, height = _size(rough)
+    return abs(polygon_area(rough)) >= FILLS * width * height
 
 
 def pairs(leaf: Leaf) -> bool:
     """Whether a second leaf, turned half round, fits beside the first in the same rectangle."""
+    return not is_rectangle(leaf) and _pairs(leaf.rough)
+
+
+@lru_cache(1024)
+def _pairs(rough: tuple[Point, ...]) -> bool:
     from shapely import Polygon
     from shapely.affinity import rotate
 
-    if is_rectangle(leaf):
-        return False
-    shape = Polygon(leaf.rough)
+    shape = Polygon(rough)
     x0, y0, x1, y1 = shape.bounds
     turned = rotate(shape, 180, origin=((x0 + x1) / 2, (y0 + y1) / 2))
-    return bool(shape.intersection(turned, grid_size=1e-3).area < 1e-6 * math.prod(rough_size(leaf)))
+    return bool(shape.intersection(turned, grid_size=1e-3).area < 1e-6 * math.prod(_size(rough)))

@@ -170,13 +170,14 @@ def area_bound(demands: tuple[Demand, ...], ways: list[list[tuple[Oriented, int]
     replaced by their images and the area bound still holds (Fekete and Schepers); the staircase of k steps
     counts, for example, a blank slightly longer than a quarter board as a third of it.
     """
-    least = 1.0
-    for f, g in product(range(STAIRCASES), repeat=2):
-        least = max(least, sum(
-            demand.count * min(stair((way.along + stock.kerf) / (stock.length + stock.kerf), f)
-                               * stair((way.across + stock.kerf) / (stock.breadth + stock.kerf), g)
-                               for way, _ in options)
-            for demand, options in zip(demands, ways, strict=True)))
+    steps = range(STAIRCASES)
+    # Of every blank, how many there are and for each way it may lie: the images of its length, and of its breadth.
+    images = [(demand.count, [tuple([stair((size + stock.kerf) / (most + stock.kerf), step) for step in steps]
+                                    for size, most in ((way.along, stock.length), (way.across, stock.breadth)))
+                              for way, _ in options])
+              for demand, options in zip(demands, ways, strict=True)]
+    least = max(1.0, *(sum(count * min(along[f] * across[g] for along, across in lying) for count, lying in images)
+                       for f, g in product(steps, repeat=2)))
     return math.ceil(least - SLACK)
 
 

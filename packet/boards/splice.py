@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import combinations, islice, pairwise, product
 
 from packet.assembly.records import Assembly, Leaf, polygon_area
-from packet.assembly.splicing import Lines, divided, extent, in_parts, offset_of, parts_of
+from packet.assembly.splicing import Lines, divided, extent, offset_of, parts_of
 from packet.boards.blanks import Blank, rough_size
 from packet.boards.nest import DoesNotFit, takes
 from packet.boards.records import Stock
@@ -33,12 +33,12 @@ Stocks = tuple[Stock, ...]
 Cost = Callable[[Assembly], int]
 
 
-def spliced(assembly: Assembly, stocks: Stocks, land: float, round_down: RoundDown, cost: Cost) -> Assembly:
+def spliced(assembly: Assembly, stocks: Stocks, land: float, round_down: RoundDown, cost: Cost, enough: int = 0) -> Assembly:
     """The assembly with splices in every leaf that fits none of these boards; itself where all fit.
 
     A line stays two lands away from edges that run along it, and a land from holes and openings, where that can be.
-    `cost` is what a layout of the parts takes, in boards or as a mix of sizes is counted: the least is chosen.
-    Raises DoesNotFit for a leaf that no division into parts brings onto a board.
+    `cost` is what a layout of the parts takes, in boards or as a mix of sizes is counted: the least is chosen, or the
+    first that is `enough`. Raises DoesNotFit for a leaf that no division into parts brings onto a board.
     """
     groups: list[tuple[Group, list[Lines]]] = []
     for group in _groups(leaf for leaf in assembly.leaves if not _fits(leaf, stocks)):
@@ -54,12 +54,38 @@ def spliced(assembly: Assembly, stocks: Stocks, land: float, round_down: RoundDo
         if not ways:
             raise DoesNotFit(_blank(group[0]), max(stocks, key=lambda stock: stock.area))
     chosen = [ways[0] for _, ways in groups]
+    parts = _Parts(assembly)
     for place, (_, ways) in enumerate(groups):
+        best: tuple[int, tuple[float, float]] | None = None
         tried = ways[:max(1, LAYOUTS // len(groups))]
-        if len(tried) > 1:
-            chosen[place] = min(tried, key=lambda way: _worth(
-                assembly, groups, [*chosen[:place], way, *chosen[place + 1:]], cost))
+        for way in tried if len(tried) > 1 else ():
+            trial = [*chosen[:place], way, *chosen[place + 1:]]
+            worth = _worth(parts, groups, trial, cost)
+            if best is None or worth < best:
+                best, chosen = worth, trial
+            if best[0] <= enough:
+                return _with(assembly, groups, chosen)
     return _with(assembly, groups, chosen)
+
+
+class _Parts:
+    """The parts of leaves for every way of dividing them that is tried: each is made once."""
+
+    def __init__(self, assembly: Assembly) -> None:
+        self._assembly = replace(assembly, seams=())
+        self._taken = frozenset(assembly.by_mark)
+        self._made: dict[tuple[str, Lines], tuple[Leaf, ...]] = {}
+
+    def cut(self, lines: dict[str, Lines]) -> Assembly:
+        """All pieces where these leaves are divided so. No seams."""
+        return replace(self._assembly, leaves=tuple(
+            part for leaf in self._assembly.leaves
+            for part in (self._of(leaf, lines[leaf.mark]) if leaf.mark in lines else (leaf,))))
+
+    def _of(self, leaf: Leaf, way: Lines) -> tuple[Leaf, ...]:
+        if (leaf.mark, way) not in self._made:
+            self._made[leaf.mark, way] = parts_of(divided(leaf, way, self._taken))
+        return self._made[leaf.mark, way]
 
 
 def crossed(assembly: Assembly, land: float) -> tuple[tuple[str, str], ...]:
@@ -147,15 +173,18 @@ def _uneven(leaf: Leaf, lines: Lines) -> tuple[float, float]:
     return round(max(sizes) - min(sizes), 3), sum(splice.length for splice in divided(leaf, lines).splices)
 
 
+def _lines(groups: list[tuple[Group, list[Lines]]], chosen: list[Lines]) -> dict[str, Lines]:
+    return {leaf.mark: way for (group, _), way in zip(groups, chosen, strict=True) for leaf in group}
+
+
 def _with(assembly: Assembly, groups: list[tuple[Group, list[Lines]]], chosen: list[Lines]) -> Assembly:
-    lines = {leaf.mark: way for (group, _), way in zip(groups, chosen, strict=True) for leaf in group}
-    taken = frozenset(assembly.by_mark)
+    lines, taken = _lines(groups, chosen), frozenset(assembly.by_mark)
     return replace(assembly, leaves=tuple(
         divided(leaf, lines[leaf.mark], taken) if leaf.mark in lines else leaf for leaf in assembly.leaves))
 
 
-def _worth(assembly: Assembly, groups: list[tuple[Group, list[Lines]]], chosen: list[Lines], cost: Cost
+def _worth(parts: _Parts, groups: list[tuple[Group, list[Lines]]], chosen: list[Lines], cost: Cost
            ) -> tuple[int, tuple[float, float]]:
     """Least boards, then evenness of all."""
     uneven = [_uneven(group[0], way) for (group, _), way in zip(groups, chosen, strict=True)]
-    return cost(in_parts(_with(assembly, groups, chosen))), (sum(one for one, _ in uneven), sum(two for _, two in uneven))
+    return cost(parts.cut(_lines(groups, chosen))), (sum(one for one, _ in uneven), sum(two for _, two in uneven))
