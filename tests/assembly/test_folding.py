@@ -63,6 +63,7 @@ def test_leaves_keep_their_size_and_never_overlap(name: str) -> None:
     for section in _states(plan):
         for ring in section.leaves.values():
             assert Polygon(ring).area == pytest.approx(plan.geometry.leaf_width * plan.geometry.thickness)
+            assert Polygon(ring).exterior.is_ccw
         assert _overlap(section) < 1e-3
 
 

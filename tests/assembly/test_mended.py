@@ -7,7 +7,9 @@ import itertools
 import pytest
 import shapely
 
-from packet.assembly.mended import edge_moved
+from packet.assembly.mended import edge_moved, trimmed_ring
+from packet.description.decided import Decision, Remedy
+from tests.conftest import CHECK_CASE, plan_of
 
 OUTLINES = {
     "leaning": ((0.0, 0.0), (90.0, 30.0), (70.0, 120.0), (-20.0, 80.0)),
@@ -32,3 +34,18 @@ def test_an_edge_moves_parallel_to_itself(name: str, index: int, by: float) -> N
         assert shapely.Polygon(old).area > shapely.Polygon(new).area if by > 0 else (
             shapely.Polygon(old).area < shapely.Polygon(new).area)
     assert [new[place] for place in range(4) if place not in ends] == [old[place] for place in range(4) if place not in ends]
+
+
+@pytest.mark.parametrize(("remedy", "edge", "widths", "height"), [
+    (Remedy.ALL, "corner", [1, 1, 1, 1, 1, 1], 0), (Remedy.ALL, "hip", [1, 1, 1, 1, 1, 1], 0),
+    (Remedy.ALL, "sill", [0, 0, 0, 0, 0, 0], 1), (Remedy.PARTNER, "corner", [1, 0, 0, 0, 0, 0], 0),
+    (Remedy.USE, "corner", [0, 0, 0, 0, 0, 0], 0)])
+def test_what_a_ring_loses_with_its_leaves(remedy: Remedy, edge: str, widths: list[int], height: int) -> None:
+    """All leaves narrower or lower, or those at one corner: A1 and A2 are the first wall, so A3 stands at the first."""
+    plan = plan_of(CHECK_CASE)
+    assert plan.ring is not None
+    after = trimmed_ring(plan.ring, plan.assembly, [Decision(1, remedy, "A3", "narrow", edge=edge, amount=12.0)])
+    lost = [before - now for before, now in zip(plan.ring.widths, after.widths, strict=True)]
+    assert lost == pytest.approx([12.0 * off for off in widths])
+    assert after.wall_height == pytest.approx(plan.ring.wall_height - 12.0 * height)
+    assert (after.leaf_width < plan.ring.leaf_width) == (widths == [1] * 6)

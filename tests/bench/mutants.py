@@ -22,8 +22,9 @@ from pathlib import Path
 ROOT = Path(__file__).parent.parent.parent
 FOLDERS = ("assembly", "boards")
 NEAR = {
-    "assembly": ("tests/assembly", "tests/laws", "tests/published/test_geometry_published.py", "tests/test_check_case.py"),
-    "boards": ("tests/boards", "tests/test_check_case.py"),
+    "assembly": ("tests/assembly", "tests/published/test_geometry_published.py", "tests/test_check_case.py", "tests/boards",
+                 "tests/laws", "tests/miscut/test_answers.py"),
+    "boards": ("tests/boards", "tests/test_check_case.py", "tests/miscut/test_answers.py"),
 }
 SWAPS: dict[type[ast.AST], type[ast.AST]] = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Lt: ast.LtE, ast.LtE: ast.Lt,
@@ -58,10 +59,8 @@ def mutant(path: Path, number: int) -> tuple[str, int, str, str]:
 
 def near(path: Path) -> tuple[str, ...]:
     """The few test files that import a module themselves, and the case that was worked out by hand: these are asked first."""
-    folder = path.relative_to(ROOT / "packet").parts[0]
-    name = f"packet.{folder}.{path.stem}"
-    own = [file for place in (folder, "laws", "published") for file in sorted((ROOT / "tests" / place).glob("test_*.py"))
-           if name in file.read_text(encoding="utf-8")]
+    name = f"packet.{path.relative_to(ROOT / 'packet').parts[0]}.{path.stem} import"
+    own = [file for file in sorted((ROOT / "tests").rglob("test_*.py")) if name in file.read_text(encoding="utf-8")]
     return (*(str(file.relative_to(ROOT)) for file in own), "tests/test_check_case.py")
 
 

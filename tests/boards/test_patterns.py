@@ -11,7 +11,7 @@ import pytest
 from packet.assembly.records import Assembly, polygon_area
 from packet.boards.check import layout_faults
 from packet.boards.layout import lay_out
-from packet.boards.nest import Proof, _fill, area_bound, heuristic, nest
+from packet.boards.nest import Proof, _fill, area_bound, heuristic, nest, refilled
 from packet.boards.patterns import Demand, Oriented, fewest_boards, section_length
 from packet.boards.records import Stock
 from tests.conftest import CHECK_CASE, plan_of
@@ -150,3 +150,10 @@ def test_shorter_sections_go_into_earlier_boards() -> None:
     """Two of 60 and two of 40 fill two boards of 100."""
     ways = [(Oriented(0, False, along, 10.0),) for along in (60.0, 60.0, 40.0, 40.0)]
     assert len(_fill(list(ways), Stock(100, 10, 1))) == 2
+
+
+def test_filled_anew_the_last_board_keeps_more() -> None:
+    """60 + 30 and 50 + 40 of 100 become 60 + 40 and 50 + 30: as many boards, and 20 instead of 10 left on the last."""
+    given = tuple(tuple((Oriented(0, False, along, 10.0),) for along in board) for board in ((60.0, 30.0), (50.0, 40.0)))
+    found = refilled(given, Stock(100, 10, 1))
+    assert [sum(section_length(section) for section in board) for board in found] == [100.0, 80.0]

@@ -30,6 +30,14 @@ def test_sticks_take_the_segments_that_are_common_practice() -> None:
     assert starts[-1] + LETTER.width >= 96 * INCH > starts[-2] + LETTER.width
 
 
+@pytest.mark.parametrize("count", range(1, 30))
+def test_pieces_that_fill_a_length_exactly_are_no_more(count: int) -> None:
+    piece, overlap = LETTER.width, INCH / 2
+    full = piece + (count - 1) * (piece - overlap)
+    assert len(segments(full, piece, overlap)) == count
+    assert len(segments(full + 0.1, piece, overlap)) == count + 1
+
+
 def test_gauges_of_the_check_case() -> None:
     """Sizes worked out by hand: opening 4.33 / 5.00, trim 2.5 x 1.25, wedges 60 and 28.96 (common practice, no source)."""
     plan = plan_of(CHECK_CASE)
