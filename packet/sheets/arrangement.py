@@ -14,19 +14,33 @@ from packet.plan import Plan
 from packet.sheets import plain_arrangement
 from packet.sheets.kit import Kit
 from packet.sheets.plan_view import Drawn, plan_view
-from packet.sheets.standing_views import CAPTION, best_split, front_elevation, ground_level, middle_section, pictorial
+from packet.sheets.standing_views import (
+    BEFORE,
+    BEHIND,
+    CAPTION,
+    best_split,
+    elevation_scale,
+    elevation_width,
+    front_elevation,
+    ground_level,
+    middle_section,
+    pictorial,
+    section_scale,
+    section_width,
+)
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 _ROW = 7.6
 _FIGURES_WIDTH = 88.0
+_AIR = 6.0  # mm between a view and the picture beside it
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
-    """Two pages: the plan, and the shelter as it stands."""
+    """The plan, and the shelter as it stands on one page or two."""
     if not plan.assembly.of_kind(LeafKind.ROOF):
         return plain_arrangement.draw(plan, kit)
-    return _plan_page(plan, kit), _standing_page(plan, kit)
+    return _plan_page(plan, kit), *_standing_pages(plan, kit)
 
 
 def _plan_page(plan: Plan, kit: Kit) -> Sheet:
@@ -41,14 +55,29 @@ def _plan_page(plan: Plan, kit: Kit) -> Sheet:
     return _sheet(kit, 1, "plan_page", marks, (drawn,))
 
 
-def _standing_page(plan: Plan, kit: Kit) -> Sheet:
-    left, right = best_split(plan, kit, kit.room)
-    ground = ground_level(plan, kit, left, right)
-    section, elevation = middle_section(plan, kit, left, ground), front_elevation(plan, kit, right, ground)
-    marks = (*section.marks, *elevation.marks,
-             *_caption(plan, kit, left, ground, "section", section.scale),
-             *_caption(plan, kit, right, ground, "elevation", elevation.scale))
-    return _sheet(kit, 2, "standing_page", marks, (section, elevation))
+def _standing_pages(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
+    """Section and elevation on one page, or each beside a picture of the shelter where it is far larger so."""
+    split = best_split(plan, kit, kit.room)
+    if split:
+        left, right = split
+        ground = ground_level(plan, left, section_scale(plan, kit, left))
+        section, elevation = middle_section(plan, kit, left, ground), front_elevation(plan, kit, right, ground)
+        marks = (*section.marks, *elevation.marks, *_caption(plan, kit, left, ground, "section", section.scale),
+                 *_caption(plan, kit, right, ground, "elevation", elevation.scale))
+        return (_sheet(kit, 2, "standing_page", marks, (section, elevation)),)
+    found = []
+    for page, (key, draw_view, find_scale, wide, camera) in enumerate((
+            ("section", middle_section, section_scale, section_width, BEHIND),
+            ("elevation", front_elevation, elevation_scale, elevation_width, BEFORE)), 2):
+        scale = find_scale(plan, kit, kit.room)
+        room, beside = kit.room.cut_left(wide(plan, scale) + _AIR, gap=_AIR)
+        ground = ground_level(plan, room, scale)
+        view = draw_view(plan, kit, room, ground)
+        # What is said of the peak runs out over the picture.
+        shown = Room(beside.left, ground, beside.right, view.viewport.rect[3])
+        marks = (*view.marks, *pictorial(plan, shown, camera), *_caption(plan, kit, room, ground, key, scale))
+        found.append(_sheet(kit, page, f"{key}_page", marks, (view,)))
+    return tuple(found)
 
 
 def _caption(plan: Plan, kit: Kit, room: Room, ground: float, key: str, scale: Scale) -> Drawing:

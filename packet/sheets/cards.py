@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from packet.assembly.opening_states import State, opening_states
+from packet.assembly.opening_states import opening_states
 from packet.assembly.records import LeafKind
 from packet.drawing.flow import Block, bullets, paragraph, stack, steps
-from packet.drawing.lettering import BODY, BODY_BOLD, HEAD, LARGE, NUMBER, Style
+from packet.drawing.lettering import BODY, HEAD, LARGE, NUMBER, Style
 from packet.drawing.marks import Drawing, Mark, rectangle
 from packet.drawing.page import Sheet
 from packet.drawing.pens import FRAME
 from packet.drawing.room import LayoutError, Room
-from packet.drawing.solid import picture
-from packet.drawing.symbols import circled
 from packet.plan import Plan
 from packet.sheets.erect_pictures import strike_plan
 from packet.sheets.hold_box import task_of
 from packet.sheets.kit import Kit
-from packet.sheets.plates import BEFORE, faces, fitted, in_room
+from packet.sheets.plates import lettered_states
 from packet.sheets.wind import force_word
 from packet.site.wind import loads, unanchored
 from packet.work.facts import facts
@@ -42,7 +40,7 @@ def _set_up(plan: Plan, kit: Kit) -> Sheet:
     below, above = right.cut_bottom(foot.height if foot else 0.0, gap=4.0)
     if foot:
         marks += foot.moved(below.top_left).marks
-    marks += _pictures(plan, kit, opening_states(plan.assembly, SHOWN - 2), above)
+    marks += lettered_states(kit, opening_states(plan.assembly, SHOWN - 2), above)
     return _sheet(plan, kit, "set_up", marks)
 
 
@@ -56,7 +54,7 @@ def _strike(plan: Plan, kit: Kit) -> Sheet:
     if plan.assembly.of_kind(LeafKind.ROOF):
         marks += strike_plan(plan, kit, task_of(plan, "strike").values["press"], right)
     else:
-        marks += _pictures(plan, kit, opening_states(plan.assembly, SHOWN - 2)[::-1], right)
+        marks += lettered_states(kit, opening_states(plan.assembly, SHOWN - 2)[::-1], right)
     return _sheet(plan, kit, "strike", marks)
 
 
@@ -73,19 +71,6 @@ def _told(plan: Plan, kit: Kit, card: str, room: Room) -> Drawing:
         if block.bottom >= room.bottom:
             return block.marks
     raise LayoutError(f"card {card}: its steps are taller than the page; use larger paper")
-
-
-def _pictures(plan: Plan, kit: Kit, states: tuple[State, ...], room: Room) -> Drawing:
-    """Numbered pictures at one size, two abreast."""
-    shown = [picture(faces(state.plates), BEFORE) for state in states]
-    rows = room.rows(*(1,) * ((len(shown) + 1) // 2), gap=3.0)
-    spaces = [space for row in rows for space in row.columns(1, 1, gap=4.0)][:len(shown)]
-    ratio = max(fitted(each.bounds, space.inset(9.0, 0.0, 0.0, 0.0)) for each, space in zip(shown, spaces, strict=True))
-    marks: list[Mark] = []
-    for number, (each, space) in enumerate(zip(shown, spaces, strict=True)):
-        marks += circled((space.left + 4.0, space.top - 4.0), "ABCDEFGH"[number], kit.lettering, 4.0, BODY_BOLD)
-        marks += in_room(each, None, space.inset(9.0, 0.0, 0.0, 0.0), ratio=ratio, fine=True)
-    return tuple(marks)
 
 
 def _wind(plan: Plan, kit: Kit, width: float) -> Block | None:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from packet.drawing.flow import Block, bullets, paragraph, stack
-from packet.drawing.lettering import BODY, FINE, NUMBER
+from packet.drawing.lettering import BODY, FINE, NUMBER, Style
 from packet.drawing.marks import Mark, Text, rectangle
 from packet.drawing.page import Sheet
 from packet.drawing.pens import FRAME, VISIBLE
 from packet.drawing.symbols import alert_triangle
 from packet.drawing.table import Column, spread, table
 from packet.plan import Plan
-from packet.sheets.columns import Make, in_columns
+from packet.sheets.columns import Make, in_columns, roomiest
 from packet.sheets.kit import Kit
 from packet.work.cautions import Caution, Signal, cautions
 from packet.work.facts import facts, holds
@@ -40,7 +40,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     makes: list[Make] = [_message(caution, stations, kit) for caution in messages]
     makes += [_approval(kit), _protection(stations, kit)]
     graded = in_columns(makes, kit.room, COLUMNS, GAP, BETWEEN)
-    terms = in_columns(_terms(known, kit), kit.room, COLUMNS, TERM_GAP, BETWEEN)
+    terms = roomiest(lambda style: _terms(known, kit, style), kit.room, COLUMNS, TERM_GAP, BETWEEN)
     pages = [("cautions", marks) for marks in graded] + [("cautions.terms", marks) for marks in terms]
     return tuple(
         Sheet(number=sheet_number("cautions", page), title=words.text(f"{key}.title"), station=Station.L.word,
@@ -114,10 +114,10 @@ def _approval(kit: Kit) -> Make:
     return make
 
 
-def _terms(known: Mapping[str, bool], kit: Kit) -> list[Make]:
+def _terms(known: Mapping[str, bool], kit: Kit, style: Style) -> list[Make]:
     """One paragraph for each word of the trade that the packet uses."""
     def term(word: str, meaning: str) -> Make:
-        return lambda width: paragraph((0.0, 0.0), width, f"**{word}**: {meaning}", BODY, kit.lettering)
+        return lambda width: paragraph((0.0, 0.0), width, f"**{word}**: {meaning}", style, kit.lettering)
 
     return [term(entry["word"], entry["means"]) for entry in kit.words.entry("terms")
             if holds(entry.get("when", []), known)]

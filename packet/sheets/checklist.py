@@ -15,6 +15,7 @@ from packet.sheets.checklist_blocks import Entry, Group, group_block, grouped, h
 from packet.sheets.checklist_flow import fill
 from packet.sheets.checklist_holds import hold_block
 from packet.sheets.kit import Kit
+from packet.sheets.notes import with_notes
 from packet.sheets.step_pictures import step_picture
 from packet.work.facts import facts
 from packet.work.sheet_numbers import sheet_number
@@ -216,6 +217,6 @@ def _sheet(page: _Page, number: int, count: int, sets: int, kit: Kit) -> Sheet:
     first, last = str(page.numbers[0]), str(page.numbers[-1])
     return Sheet(
         number=sheet_number("checklist", number), title=words.text("checklist.title", page=number, pages=count),
-        station=Station.L.word, kind=words.text("checklist.kind"), marks=page.marks,
+        station=Station.L.word, kind=words.text("checklist.kind"), marks=with_notes(kit, page.marks),
         subtitle=words.text("checklist.subtitle", quantity=sets),
         subject=words.text("checklist.tasks", first=first, last=last))

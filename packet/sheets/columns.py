@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from packet.drawing.flow import Block
+from packet.drawing.lettering import BODY, LARGE, Style
 from packet.drawing.marks import Drawing, Mark
 from packet.drawing.room import LayoutError, Room
 
 Make = Callable[[float], Block]
 """A block for a given width in mm; it may hang from anywhere."""
+
+SIZES = (Style(7.0), LARGE, BODY)
+"""Lettering of running text, the largest first: what few words leave room for is read from farther off."""
 
 STEP = 1.0
 """mm to which level columns are found."""
@@ -36,6 +40,21 @@ def in_columns(makes: Sequence[Make], room: Room, count: int, gap: float, betwee
     for block, (column, depth) in zip(blocks, places, strict=True):
         found[column // count] += block.moved((columns[column % count].left, room.top - depth)).marks
     return tuple(tuple(page) for page in found)
+
+
+def roomiest(makes: Callable[[Style], Sequence[Make]], room: Room, count: int, gap: float, between: float,
+             sizes: Sequence[Style] = SIZES) -> tuple[Drawing, ...]:
+    """The blocks as `in_columns` sets them, in the largest of the sizes that takes no page more than the last, which is
+    the smallest. Raises LayoutError where a block is taller than the room even so."""
+    plain = in_columns(makes(sizes[-1]), room, count, gap, between)
+    for style in sizes[:-1]:
+        try:
+            large = in_columns(makes(style), room, count, gap, between)
+        except LayoutError:  # a block that is taller than the page so large
+            continue
+        if len(large) <= len(plain):
+            return large
+    return plain
 
 
 def lowest(fits: Callable[[float], bool], low: float, high: float, step: float = STEP) -> float:

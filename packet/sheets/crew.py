@@ -10,7 +10,7 @@ from packet.drawing.lettering import BODY, BODY_BOLD, LARGE
 from packet.drawing.marks import Drawing
 from packet.drawing.page import Sheet
 from packet.drawing.symbols import tick_box
-from packet.drawing.table import Cell, Column, spread, table
+from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.plan import Plan
 from packet.sheets.columns import Make, in_columns
 from packet.sheets.crew_chart import Chart, charts
@@ -24,7 +24,8 @@ from packet.work.stations import Station
 
 NOON = 12 * 60
 _GAP = 8.0
-ROWS = 6  # rows of a table of times, before the next begins
+_ROW = 12.0  # mm, a tick box with air
+TOGETHER = 0.45  # share of the page that a table of times takes at most, before the next begins
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -79,8 +80,7 @@ def _chart_sheet(plan: Plan, kit: Kit, made: Schedule, chart: Chart, page: int) 
 def _figures_sheets(plan: Plan, kit: Kit, made: Schedule, first: int) -> list[Sheet]:
     words = kit.words
     makes: list[Make] = [_bullet(text, kit) for text in _told(plan, kit, made)]
-    rows = _noon_rows(plan, kit, made)
-    makes += [_lost(plan, kit, made), *(_noon(kit, rows[at:at + ROWS]) for at in range(0, len(rows), ROWS))]
+    makes += [_lost(plan, kit, made), *_noons(kit, _noon_rows(plan, kit, made))]
     return [
         Sheet(number=sheet_number("crew", page), title=words.text("crew.figures.title"), station=Station.L.word,
               kind=words.text("crew.figures.kind"), marks=with_notes(kit, marks), subtitle=words.text("crew.figures.subtitle"))
@@ -150,17 +150,26 @@ def _noon_rows(plan: Plan, kit: Kit, made: Schedule) -> list[tuple[str, str]]:
     return rows
 
 
-def _noon(kit: Kit, rows: list[tuple[str, str]]) -> Make:
-    """What should be done when, and a box to tick."""
+def _noons(kit: Kit, rows: list[tuple[str, str]]) -> list[Make]:
+    """What should be done when, and a box to tick: tables of as many rows as stand well in a column. Many tasks side by
+    side make long rows."""
     box: Drawing = tick_box((0.0, 0.0))
+    cells: list[list[Cell]] = [[when, done, box] for when, done in rows]
 
-    def make(width: float) -> Block:
+    def columns(width: float) -> list[Column]:
         first, second, third = spread(width, 1.4, 2.0, 0.6)
-        columns = [Column(first, style=BODY_BOLD), Column(second), Column(third, "centre")]
-        cells: list[list[Cell]] = [[when, done, box] for when, done in rows]
-        return _headed("crew.figures.noon", columns, cells, kit, width, 12.0)
+        return [Column(first, style=BODY_BOLD), Column(second), Column(third, "centre")]
 
-    return make
+    def make(part: list[list[Cell]]) -> Make:
+        return lambda width: _headed("crew.figures.noon", columns(width), part, kit, width, _ROW)
+
+    makes: list[Make] = []
+    while cells:
+        wide = columns(kit.room.columns(1.0, 1.0, gap=_GAP)[0].width)
+        count = max(1, fit(wide, cells, None, TOGETHER * kit.room.height, kit.lettering, _ROW))
+        makes.append(make(cells[:count]))
+        cells = cells[count:]
+    return makes
 
 
 def _headed(key: str, columns: list[Column], rows: Sequence[Sequence[Cell]], kit: Kit, width: float,

@@ -15,13 +15,14 @@ from packet.drawing.lettering import BODY, FINE_BOLD, LARGE, Style
 from packet.drawing.marks import Arc, Drawing, Mark, Path, Text
 from packet.drawing.page import Sheet
 from packet.drawing.pens import NARROW, VISIBLE
-from packet.drawing.room import LayoutError
+from packet.drawing.room import LayoutError, Room
 from packet.drawing.symbols import arrow
-from packet.drawing.view import Scale, pick_scale
+from packet.drawing.view import Scale
 from packet.plan import Plan
 from packet.sheets.door_elevation import DoorElevation
 from packet.sheets.kit import Kit
 from packet.sheets.panels import Page, Panel, Picture, pages, ticked
+from packet.sheets.plates import fitted
 from packet.tape.strips import Role
 from packet.work.facts import panels
 from packet.work.sheet_numbers import sheet_number
@@ -98,15 +99,12 @@ class _Doors:
         key = "subtitle" if len(self._ways) > 1 else "subtitle_one"
         for page in front:
             found.append(self._sheet(page, first + len(found), "title", words.text(f"doors.{key}", **self._values), scale))
-        for page, plan_scale in self._making():
-            found.append(
-                self._sheet(
-                    page, first + len(found), "title_plan", words.text("doors.subtitle_plan", pairs=pairs), plan_scale
-                )
-            )
+        told = words.text("doors.subtitle_plan", pairs=pairs)
+        for page in self._making():
+            found.append(self._sheet(page, first + len(found), "title_plan", told))
         return found
 
-    def _sheet(self, page: Page, number: int, title: str, subtitle: str, scale: Scale) -> Sheet:
+    def _sheet(self, page: Page, number: int, title: str, subtitle: str, scale: Scale | None = None) -> Sheet:
         words = self._kit.words
         return Sheet(
             number=sheet_number("door", number),
@@ -116,24 +114,24 @@ class _Doors:
             kind=words.text("doors.kind"),
             subject=" ".join(mark for w in self._ways for mark in (w.door.mark, w.jamb.mark))[:24],
             marks=page.marks,
-            scale_label=scale.label if page.views else "",
-            viewports=page.viewports(scale.ratio, "door"),
+            scale_label=scale.label if scale and page.views else "",
+            viewports=page.viewports(scale.ratio, "door") if scale else (),
         )
 
     # --- how it is made --------------------------------------------------------------------------
 
-    def _making(self) -> list[tuple[Page, Scale]]:
+    def _making(self) -> list[Page]:
         room = self._kit.room
         for style in (LARGE, BODY):
             try:
-                scale, picture, measured = self._plan_view(room.width * 0.36, room.height * 0.8)
+                picture = self._plan_view(room.width * 0.36, room.height)
                 laid = pages(
                     [Panel(None, partial(self._steps, style=style), 110.0),
-                     Panel(Picture.of(picture, self._lettering, measured), None, 0.0)], room)
+                     Panel(Picture.of(picture, self._lettering, None), None, 0.0)], room)
             except LayoutError:
                 continue
             if len(laid) == 1 or style is BODY:
-                return [(page, scale) for page in laid]
+                return list(laid)
         raise LayoutError("the steps of the doors do not fit this paper")
 
     def _steps(self, width: float, style: Style) -> Block:
@@ -145,9 +143,10 @@ class _Doors:
         check = ticked(width, [words.text("doors.check", **self._values)], style, self._lettering)
         return stack((0.0, 0.0), [*told, check], 4.0, width)
 
-    def _plan_view(self, wide: float, high: float) -> tuple[Scale, Drawing, tuple[float, float, float, float]]:
-        """The walls in plan and how the doors swing, their hand in words below."""
+    def _plan_view(self, wide: float, high: float) -> Drawing:
+        """The walls in plan and how the doors swing, as large as the room, their hand in words below; no scale."""
         assembly = self._plan.assembly
+        doors = {w.door.mark for w in self._ways}
         sections = cut(assembly.of_kind(LeafKind.WALL), horizontal(self._plan.geometry.wall_height / 2))
         swings = [swing(assembly, assembly.by_mark[w.door.mark]) for w in self._ways]
         xs = [x for polygon in sections.values() for x, _ in polygon]
@@ -155,18 +154,20 @@ class _Doors:
         for each in swings:
             ys += [each.pivot[1] + sign * each.radius for sign in (-1, 1)]
             xs += [each.pivot[0] + sign * each.radius for sign in (-1, 1)]
-        scale = pick_scale(self._kit.system, (max(xs) - min(xs), max(ys) - min(ys)), (wide - 4.0, high - 24.0))
+        text = self._kit.words.text("doors.plan", doors=sorted(doors), panels=self._panels, hand=self._ways[0].hinge)
+        label = paragraph((0.0, 0.0), wide, f"**{text}**", BODY, self._lettering, "centre")
+        inner = Room(0.0, 0.0, wide - 4.0, high - label.height - 8.0)
+        ratio = fitted((min(xs), min(ys), max(xs), max(ys)), inner)
 
         def at(point: Point) -> Point:
-            return (point[0] / scale.ratio, point[1] / scale.ratio)
+            return (point[0] / ratio, point[1] / ratio)
 
-        doors = {w.door.mark for w in self._ways}
         marks: list[Mark] = [
             Path(tuple(at(p) for p in polygon), VISIBLE, 0.0 if mark in doors else 1.0)
             for mark, polygon in sections.items()
         ]
         for each in swings:
-            pivot, radius = at(each.pivot), each.radius / scale.ratio
+            pivot, radius = at(each.pivot), each.radius / ratio
             start, stop = sorted((each.shut, each.back))
             square = math.radians((start + stop) / 2)
             marks.append(Arc(pivot, radius, start, stop, NARROW))
@@ -175,12 +176,9 @@ class _Doors:
             )
         for mark, polygon in sections.items():
             marks += self._plan_mark(mark, at(_mean(polygon)))
-        if self._plan.geometry.apothem / scale.ratio > ROOM_FOR_A_WORD:
+        if self._plan.geometry.apothem / ratio > ROOM_FOR_A_WORD:
             marks.append(Text((0.0, -BODY.height / 2), self._kit.words.text("doors.inside"), BODY, "centre"))
-        rect = (min(xs) / scale.ratio, min(ys) / scale.ratio, max(xs) / scale.ratio, max(ys) / scale.ratio)
-        text = self._kit.words.text("doors.plan", doors=sorted(doors), panels=self._panels, hand=self._ways[0].hinge)
-        label = paragraph((-wide / 2, rect[1] - 3.0), wide, f"**{text}**", BODY, self._lettering, "centre")
-        return scale, (*marks, *label.marks), rect
+        return (*marks, *label.moved((-wide / 2, min(ys) / ratio - 3.0)).marks)
 
     def _plan_mark(self, mark: str, centre: Point) -> Drawing:
         """Marks of doors, jambs and the leaves beside, inside the ring."""

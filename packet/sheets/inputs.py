@@ -10,14 +10,15 @@ from packet.assembly.free import SIDES
 from packet.description.problems import Problem
 from packet.description.resolved import Free
 from packet.drawing.flow import Block, bullets
-from packet.drawing.lettering import BODY, BODY_BOLD, FINE, NUMBER
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, NUMBER, Style
 from packet.drawing.marks import Line, Mark, Text
 from packet.drawing.page import Sheet
 from packet.drawing.pens import TABLE
 from packet.plan import Plan
-from packet.sheets.columns import Make, in_columns
+from packet.sheets.columns import Make, in_columns, roomiest
 from packet.sheets.crew_inputs import crew_values
 from packet.sheets.kit import Kit
+from packet.sheets.notes import with_notes
 from packet.sheets.site_inputs import site_values
 from packet.units import INCH, POUND_PER_CUBIC_FOOT, Format, System
 from packet.work.stations import Station
@@ -35,16 +36,17 @@ def input_pages(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
                         BETWEEN)
     pages = [("inputs", marks) for marks in groups]
     if plan.findings:
-        said = [_finding(_told(found, kit), kit) for found in plan.findings]
-        pages += [("findings", marks) for marks in in_columns(said, kit.room, 1, 3.0, 0.0)]
+        told = [_told(found, kit) for found in plan.findings]
+        said = roomiest(lambda style: [_finding(text, kit, style) for text in told], kit.room, 1, 3.0, 0.0)
+        pages += [("findings", with_notes(kit, marks)) for marks in said]
     return tuple(
         Sheet(number="", title=words.text(f"cover.{key}.title"), station=Station.L.word,
               kind=words.text(f"cover.{key}.kind"), subtitle=words.text(f"cover.{key}.subtitle"), marks=marks)
         for key, marks in pages)
 
 
-def _finding(text: str, kit: Kit) -> Make:
-    return lambda width: bullets((0.0, 0.0), width, (text,), BODY, kit.lettering)
+def _finding(text: str, kit: Kit, style: Style) -> Make:
+    return lambda width: bullets((0.0, 0.0), width, (text,), style, kit.lettering)
 
 
 def _told(found: Problem, kit: Kit) -> str:

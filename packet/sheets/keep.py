@@ -7,10 +7,12 @@ from packet.description.decided import Remedy
 from packet.drawing.flow import Block, paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, NUMBER
 from packet.drawing.page import Sheet
-from packet.drawing.room import Room
+from packet.drawing.room import LayoutError, Room
 from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.plan import Plan
+from packet.sheets.columns import SIZES
 from packet.sheets.kit import Kit
+from packet.sheets.notes import with_notes
 from packet.sheets.panels import ticked
 from packet.sheets.site_blocks import column, headed, sheet
 from packet.work.facts import facts, holds
@@ -36,7 +38,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     spares = (*column(wide, (_tape(plan, kit, wide.width),)),
               *column(narrow, (headed(kit, narrow.width, kit.words.text("keep.boards.title"), _kept(plan, kit)),)),
               *column(log, (_log(kit, log),)))
-    mends = column(kit.room, (_recipes(plan, kit, kit.room.width),))
+    mends = with_notes(kit, _recipes(plan, kit, kit.room).moved(kit.room.top_left).marks)
     return (sheet(kit, "keep", "keep.page", Station.X.word, marks),
             sheet(kit, "keep", "keep.mend", Station.X.word, mends, 2),
             sheet(kit, "keep", "keep.spares", Station.X.word, spares, 3))
@@ -49,14 +51,18 @@ def _said(plan: Plan, kit: Kit, key: str) -> tuple[str, ...]:
     return tuple(kit.words.render(entry["say"]) for entry in lines if holds(entry.get("when", []), known))
 
 
-def _recipes(plan: Plan, kit: Kit, width: float) -> Block:
-    """Damage and its repair."""
+def _recipes(plan: Plan, kit: Kit, room: Room) -> Block:
+    """Damage and its repair, in letters as large as the room allows. Raises LayoutError where nothing fits."""
     known, land = facts(plan), plan.description.tape.land
     rows: list[list[Cell]] = [
         [f"**{kit.words.render(entry['damage'])}**", kit.words.render(entry["mend"], land=land)]
         for entry in kit.words.entry("keep.recipes.rows") if holds(entry.get("when", []), known)]
-    columns = [Column(each) for each in spread(width, 26, 100)]
-    return table((0.0, 0.0), columns, rows, kit.words.texts("keep.recipes.header"), kit.lettering)
+    for style in SIZES:
+        columns = [Column(each, style=style) for each in spread(room.width, 26, 100)]
+        hung = table((0.0, 0.0), columns, rows, kit.words.texts("keep.recipes.header"), kit.lettering)
+        if hung.height <= room.height:
+            return hung
+    raise LayoutError("repairs: what is told of them is taller than the page; use larger paper")
 
 
 def _tape(plan: Plan, kit: Kit, width: float) -> Block:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from packet.assembly.opening_states import pack_plates
+from packet.assembly.opening_states import opening_states, pack_plates
 from packet.assembly.seam_classes import SeamClass, seam_classes
 from packet.drawing.flow import bullets, paragraph, stack, steps
 from packet.drawing.lettering import BODY, BODY_BOLD
@@ -14,13 +14,15 @@ from packet.plan import Plan
 from packet.sheets.erect_pictures import hinge_opening
 from packet.sheets.hold_box import hold_box, wording_of
 from packet.sheets.kit import Kit
-from packet.sheets.plates import BEFORE, LYING, faces, in_room, shown_open
+from packet.sheets.plates import BEFORE, LYING, faces, in_room, lettered_states, shown_open
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
 
 _GAP = 7.0
 _HINGES = 62.0  # mm, the hinge pictures
 _ABREAST = 3  # hinge pictures in a row
+_SHOWN = 4  # pictures from open to pack
+_STATES = 55.0  # mm, the least height that shows them
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -52,7 +54,11 @@ def _strike_page(plan: Plan, kit: Kit, more: list[SeamClass]) -> Sheet:
     told = steps((0.0, 0.0), words.width, wording.do, kit.lettering, tick=True)
     notes = (*wording.check, *kit.words.texts("erect.plain.notes"))
     checks = bullets((0.0, 0.0), words.width, notes, BODY, kit.lettering, 1.2)
-    marks: list[Mark] = list(stack(words.top_left, (told, checks), 5.0).marks)
+    listed = stack(words.top_left, (told, checks), 5.0)
+    marks: list[Mark] = list(listed.marks)
+    way, below = opening_states(plan.assembly, _SHOWN - 2)[::-1], words.cut_top(listed.height, gap=6.0)[1]
+    if below.height >= _STATES:
+        marks += lettered_states(kit, way, below)
     for row in range(0, len(more), _ABREAST):
         top, right = right.cut_top(_HINGES, gap=4.0)
         marks += _hinges(plan, kit, more[row:row + _ABREAST], top)

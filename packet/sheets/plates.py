@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from string import ascii_uppercase
 
-from packet.assembly.opening_states import Plate, standing_plates
+from packet.assembly.opening_states import Plate, State, standing_plates
 from packet.drawing.lettering import BODY_BOLD, FINE_BOLD, NUMBER, Lettering, Style
 from packet.drawing.marks import Drawing, Mark, Rect, Text
 from packet.drawing.pens import NARROW, VISIBLE
 from packet.drawing.room import Room
 from packet.drawing.solid import Camera, Face3, Picture, picture, prism
+from packet.drawing.symbols import circled
 from packet.drawing.view import Scale, View
 from packet.plan import Plan
+from packet.sheets.kit import Kit
 
 CLEAR = 0.6  # mm kept between a mark and the edges of its board
 
@@ -46,6 +49,19 @@ def in_room(shown: Picture, lettering: Lettering | None, room: Room, *, ratio: f
     view = View.centred(Scale(ratio or fitted(shown.bounds, room), ""), shown.bounds, room.rect)
     marks: Drawing = shown.drawing(view, wide=NARROW if fine else VISIBLE)
     return marks if lettering is None else (*marks, *lettered(shown, view, lettering))
+
+
+def lettered_states(kit: Kit, states: Sequence[State], room: Room) -> Drawing:
+    """What opens or folds, state after state: pictures at one size, two abreast, each with its letter."""
+    shown = [picture(faces(state.plates), BEFORE) for state in states]
+    rows = room.rows(*(1,) * ((len(shown) + 1) // 2), gap=3.0)
+    spaces = [space for row in rows for space in row.columns(1, 1, gap=4.0)][:len(shown)]
+    ratio = max(fitted(each.bounds, space.inset(9.0, 0.0, 0.0, 0.0)) for each, space in zip(shown, spaces, strict=True))
+    marks: list[Mark] = []
+    for number, (each, space) in enumerate(zip(shown, spaces, strict=True)):
+        marks += circled((space.left + 4.0, space.top - 4.0), ascii_uppercase[number], kit.lettering, 4.0, BODY_BOLD)
+        marks += in_room(each, None, space.inset(9.0, 0.0, 0.0, 0.0), ratio=ratio, fine=True)
+    return tuple(marks)
 
 
 def lettered(shown: Picture, view: View, lettering: Lettering,

@@ -24,19 +24,21 @@ from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Text, Viewpo
 from packet.drawing.pens import EXTENSION, HEAVY, NARROW, VISIBLE
 from packet.drawing.room import Room
 from packet.drawing.solid import Camera, Face3, picture, prism
-from packet.drawing.view import Scale, View, pick_scale
+from packet.drawing.view import Scale, View, pick_scale, series
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.plan_view import Drawn
 
 FRONT = Camera(-90.0, 0.0)
-_THREE_QUARTERS = Camera(-66.0, 24.0)
+BEFORE = Camera(-66.0, 24.0)
+BEHIND = Camera(114.0, 24.0)
 _HEIGHTS = 21.0  # mm of paper left of the elevation for its two heights
 _OVERHANG = 3.0  # mm the ground line runs past a view
 _BELOW = 22.0  # mm for a dimension and a caption below the ground line
 CAPTION = 20.0  # mm from the ground line down to the baseline of a view's caption
 _ABOVE = 21.0  # mm for what is said above the peak
 _SPLIT_GAP = 4.0
+FAR = 2.0  # so many times larger alone, a view has a page of its own
 _ALONG_ROOF = 38.0  # mm of roof on which an angle can be written; the plan page has the angles too
 _ARROWS = 8.0  # mm of a dimension line that its two arrowheads need
 _ROOMY, _STEEP = 40.0, 50.0  # mm of half span, and slope in degrees, up to which the angles stand on arcs
@@ -49,18 +51,14 @@ def solids(leaves: tuple[Leaf, ...]) -> tuple[Face3, ...]:
                  for face in prism(standing(leaf), into_board(leaf), leaf.thickness, leaf.mark))
 
 
-def best_split(plan: Plan, kit: Kit, room: Room) -> tuple[Room, Room]:
-    """Rooms for section and elevation, split so that both together are largest."""
-    def rooms(share: float) -> tuple[Room, Room]:
-        left, right = room.columns(share, 1 - share, gap=_SPLIT_GAP)
-        return left, right
-
-    def ratios(share: float) -> tuple[float, float]:
-        left, right = rooms(share)
-        section, elevation = section_scale(plan, kit, left).ratio, elevation_scale(plan, kit, right).ratio
-        return section * elevation, section
-
-    return rooms(min((0.42 + step / 100 for step in range(20)), key=ratios))
+def best_split(plan: Plan, kit: Kit, room: Room) -> tuple[Room, Room] | None:
+    """Rooms for section and elevation side by side at one scale; None where each on a page of its own is far larger."""
+    alone = max(section_scale(plan, kit, room).ratio, elevation_scale(plan, kit, room).ratio)
+    for scale in series(kit.system):
+        spare = room.width - _SPLIT_GAP - section_width(plan, scale) - elevation_width(plan, scale)
+        if scale.ratio >= alone and spare >= 0.0:
+            return room.cut_left(section_width(plan, scale) + spare / 2, gap=_SPLIT_GAP) if scale.ratio <= FAR * alone else None
+    return None
 
 
 def elevation_scale(plan: Plan, kit: Kit, room: Room) -> Scale:
@@ -69,10 +67,22 @@ def elevation_scale(plan: Plan, kit: Kit, room: Room) -> Scale:
                       (room.width - _HEIGHTS - _OVERHANG, room.height - _BELOW - _ABOVE))
 
 
+def elevation_width(plan: Plan, scale: Scale) -> float:
+    """mm of paper that the elevation takes at a scale."""
+    left, _, right, _ = _reach(plan, FRONT)
+    return (right - left) / scale.ratio + _HEIGHTS + _OVERHANG
+
+
 def section_scale(plan: Plan, kit: Kit, room: Room) -> Scale:
     left, right = _across(plan)
     return pick_scale(kit.system, (right - left + 2 * plan.geometry.thickness, _peak(plan)),
                       (room.width - 2 * _OVERHANG, room.height - _BELOW - _ABOVE))
+
+
+def section_width(plan: Plan, scale: Scale) -> float:
+    """mm of paper that the section takes at a scale."""
+    left, right = _across(plan)
+    return (right - left + 2 * plan.geometry.thickness) / scale.ratio + 2 * _OVERHANG
 
 
 def front_elevation(plan: Plan, kit: Kit, room: Room, ground: float) -> Drawn:
@@ -171,15 +181,14 @@ def _roof_angles(plan: Plan, kit: Kit, view: View) -> Drawing:
     return tuple(marks)
 
 
-def ground_level(plan: Plan, kit: Kit, section: Room, elevation: Room) -> float:
-    """Where the ground line of both views runs, mm on paper, so that they stand in the middle of the page."""
-    ratio = min(section_scale(plan, kit, section).ratio, elevation_scale(plan, kit, elevation).ratio)
-    return section.bottom + _BELOW + (section.height - _BELOW - _ABOVE - _peak(plan) / ratio) / 2
+def ground_level(plan: Plan, room: Room, scale: Scale) -> float:
+    """Where the ground line of a view at that scale runs, mm on paper, so that it stands in the middle of the room."""
+    return room.bottom + _BELOW + (room.height - _BELOW - _ABOVE - _peak(plan) / scale.ratio) / 2
 
 
-def pictorial(plan: Plan, room: Room) -> Drawing:
-    """The shelter from the front and above, as large as the room; no scale."""
-    shown = picture(solids(plan.assembly.leaves), _THREE_QUARTERS)
+def pictorial(plan: Plan, room: Room, camera: Camera = BEFORE) -> Drawing:
+    """The shelter from the front and above, or as another camera has it, as large as the room; no scale."""
+    shown = picture(solids(plan.assembly.leaves), camera)
     left, bottom, right, top = shown.bounds
     ratio = max((right - left) / room.width, (top - bottom) / room.height)
     return shown.drawing(View.centred(Scale(ratio, ""), shown.bounds, room.rect))

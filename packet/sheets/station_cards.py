@@ -11,11 +11,10 @@ from packet.drawing.lettering import BODY, LARGE, NUMBER, Style
 from packet.drawing.marks import Drawing, rectangle
 from packet.drawing.page import Sheet
 from packet.drawing.pens import VISIBLE
-from packet.drawing.room import LayoutError
 from packet.drawing.symbols import TICK_SIZE, tick_box
 from packet.drawing.table import PAD, Cell, Column, table
 from packet.plan import Plan
-from packet.sheets.columns import Make, in_columns
+from packet.sheets.columns import Make, roomiest
 from packet.sheets.kit import Kit
 from packet.sheets.notes import with_notes
 from packet.work.cautions import cautions
@@ -70,13 +69,7 @@ def _card(plan: Plan, kit: Kit, made: Schedule, passed: tuple[Passing, ...], sta
 
 
 def _roomy(kit: Kit, makes: Callable[[Style], list[Make]]) -> tuple[Drawing, ...]:
-    """The fewest pages, in larger letters where these take no page more."""
-    plain = in_columns(makes(BODY), kit.room, 2, 4.0, 9.0)
-    try:
-        large = in_columns(makes(LARGE), kit.room, 2, 4.0, 9.0)
-    except LayoutError:  # a block that is taller than the page so large
-        return plain
-    return large if len(large) <= len(plain) else plain
+    return roomiest(makes, kit.room, 2, 4.0, 9.0, (LARGE, BODY))
 
 
 def _parted(lines: Sequence[_Line]) -> list[Sequence[_Line]]:
