@@ -40,17 +40,12 @@ def row_heights(
     row_height: float | None = None,
 ) -> tuple[float, ...]:
     """Height in mm of each row: that of its tallest cell, `row_height` at least."""
-    least = row_height or 0.0
-    return tuple(
-        max(
-            least,
-            *(
-                _content(cell, column, lettering).height + 2 * _PAD_HIGH
-                for cell, column in zip(row, columns, strict=True)
-            ),
-        )
-        for row in rows
-    )
+    return tuple(_tall(columns, row, lettering, row_height) for row in rows)
+
+
+def _tall(columns: Sequence[Column], row: Sequence[Cell], lettering: Lettering, row_height: float | None = None) -> float:
+    return max(row_height or 0.0, *(_content(cell, column, lettering).height + 2 * _PAD_HIGH
+                                    for cell, column in zip(row, columns, strict=True)))
 
 
 def fit(
@@ -64,8 +59,8 @@ def fit(
     """How many of the rows, from the first, fit into `height` mm below the header."""
     used = _header_height(columns, header, lettering)
     count = 0
-    for tall in row_heights(columns, rows, lettering, row_height):
-        used += tall
+    for row in rows:
+        used += _tall(columns, row, lettering, row_height)
         if used > height + 1e-9:
             break
         count += 1
@@ -110,7 +105,7 @@ def table(
 def _header_height(columns: Sequence[Column], header: Sequence[str] | None, lettering: Lettering) -> float:
     if header is None:
         return 0.0
-    return row_heights(_heads(columns), [header], lettering)[0]
+    return _tall(_heads(columns), header, lettering)
 
 
 def _heads(columns: Sequence[Column]) -> list[Column]:

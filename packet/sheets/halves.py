@@ -5,12 +5,13 @@ from __future__ import annotations
 import itertools
 import math
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from packet.assembly.records import Hand, Leaf, LeafKind, Point, Seam, SeamKind
 from packet.assembly.unfolded import LaidLeaf, laid_flat
 from packet.drawing.flow import paragraph, stack
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, NUMBER, Style
-from packet.drawing.marks import Drawing, Line, Mark, Path, Text, Viewport
+from packet.drawing.marks import Drawing, Line, Mark, Path, Rect, Text, Viewport
 from packet.drawing.page import Sheet
 from packet.drawing.pens import LEADER, NARROW, VISIBLE
 from packet.drawing.room import LayoutError, Room
@@ -23,6 +24,9 @@ from packet.sheets.plates import BEFORE, in_room, shown_open
 from packet.work.hinging import hinge_classes, in_half
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
+
+if TYPE_CHECKING:
+    from shapely import Polygon
 
 _RADIUS = 2.9  # mm, a circle with two figures
 _APART = 6.6  # mm between the centres of two circles
@@ -64,9 +68,9 @@ def _pages(plan: Plan, kit: Kit, half: str, number: int) -> list[Sheet]:
     both = _page_in(plan, kit, half, number, above, numbers, rows)
     if both is not None and not both.viewports:
         return [both]
-    alone = _page(plan, kit, half, number, kit.room, numbers, ())
-    if both is not None and _ratio(both) < _LARGER * _ratio(alone):
+    if both is not None and both.viewports[0].ratio < _LARGER * _fitting(_laid(plan, half), kit.room, kit)[1].ratio:
         return [both]
+    alone = _page(plan, kit, half, number, kit.room, numbers, ())
     view = in_room(shown_open(plan, BEFORE), kit.lettering, above.inset(1.0))
     return [alone, replace(alone, number=sheet_number("halves", number + 1), viewports=(), scale_label="",
                            marks=(*view, *rows))]
@@ -82,9 +86,10 @@ def _page_in(
         return None
 
 
-def _ratio(sheet: Sheet) -> float:
-    """Model mm on one mm of paper, of the leaves of a half."""
-    return sheet.viewports[0].ratio
+def _laid(plan: Plan, half: str) -> tuple[LaidLeaf, ...]:
+    """The leaves of a half side by side, marked face up."""
+    leaves = [leaf for leaf in plan.assembly.leaves if leaf.half == half]
+    return laid_flat(plan.assembly, tuple(leaf.mark for leaf in leaves), leaves[0].marked_face)
 
 
 def _page(
@@ -92,9 +97,8 @@ def _page(
 ) -> Sheet:
     halved = len(plan.assembly.halves) > 1
     marks: list[Mark] = list(below)
-    leaves = [leaf for leaf in plan.assembly.leaves if leaf.half == half]
-    face = leaves[0].marked_face
-    laid = laid_flat(plan.assembly, tuple(leaf.mark for leaf in leaves), face)
+    face = next(leaf.marked_face for leaf in plan.assembly.leaves if leaf.half == half)
+    laid = _laid(plan, half)
     flat = _flat(laid)
     scale: Scale | None = None
     views: tuple[Viewport, ...] = ()
@@ -165,11 +169,10 @@ def _flat(laid: tuple[LaidLeaf, ...]) -> bool:
 def _laid_out(
     plan: Plan, kit: Kit, laid: tuple[LaidLeaf, ...], numbers: dict[str, str], room: Room
 ) -> tuple[Drawing, Scale, Viewport]:
-    points = [p for leaf in laid for p in leaf.outline]
-    rect = (min(x for x, _ in points), min(y for _, y in points), max(x for x, _ in points), max(y for _, y in points))
-    space = room.inset(_RADIUS + 1.0)
-    scale = pick_scale(kit.system, (rect[2] - rect[0], rect[3] - rect[1]), space.size)
-    view = View.centred(scale, rect, space.rect)
+    import shapely
+
+    rect, scale = _fitting(laid, room, kit)
+    view = View.centred(scale, rect, room.inset(_RADIUS + 1.0).rect)
     marks: list[Mark] = [Path(view.points(leaf.outline), VISIBLE) for leaf in laid]
     lines = {leaf.mark: _splices(plan.assembly.by_mark[leaf.mark], leaf, view) for leaf in laid}
     marks += [Line(a, b, NARROW) for found in lines.values() for a, b in found]
@@ -181,9 +184,18 @@ def _laid_out(
                 here, spot = _spot(view.point(a), view.point(b), taken)
                 taken.append(spot)
                 marks += [Line(here, spot, LEADER), *circled(spot, numbers[seam.mark], kit.lettering, _RADIUS, FINE_BOLD)]
+    reach = _RADIUS + 0.4
+    discs = [((x - reach, y - reach, x + reach, y + reach), shapely.Point(x, y).buffer(reach)) for x, y in taken]
     for leaf in laid:
-        marks += _named(plan.assembly.by_mark[leaf.mark], view.points(leaf.finished), taken, lines[leaf.mark], kit)
+        marks += _named(plan.assembly.by_mark[leaf.mark], view.points(leaf.finished), discs, lines[leaf.mark], kit)
     return tuple(marks), scale, Viewport((*view.point(rect[:2]), *view.point(rect[2:])), scale.ratio, "half")
+
+
+def _fitting(laid: tuple[LaidLeaf, ...], room: Room, kit: Kit) -> tuple[Rect, Scale]:
+    """The leaves' bounds, and the largest scale at which the room takes them and the numbers beside them."""
+    points = [p for leaf in laid for p in leaf.outline]
+    rect = (min(x for x, _ in points), min(y for _, y in points), max(x for x, _ in points), max(y for _, y in points))
+    return rect, pick_scale(kit.system, (rect[2] - rect[0], rect[3] - rect[1]), room.inset(_RADIUS + 1.0).size)
 
 
 def _edges(plan: Plan, seam: Seam, laid: dict[str, LaidLeaf]) -> list[tuple[Point, Point]]:
@@ -230,21 +242,25 @@ def _splices(leaf: Leaf, laid: LaidLeaf, view: View) -> list[tuple[Point, Point]
     return [(place(splice.a), place(splice.b)) for splice in leaf.splices]
 
 
-def _named(leaf: Leaf, ring: tuple[Point, ...], taken: list[Point], joints: list[tuple[Point, Point]], kit: Kit) -> Drawing:
+def _named(leaf: Leaf, ring: tuple[Point, ...], discs: list[tuple[Rect, Polygon]], joints: list[tuple[Point, Point]],
+           kit: Kit) -> Drawing:
     """The leaf's mark, and below it its hand and whether it is a door, as large as stands clear of edges, splices and
     numbers."""
     import shapely
 
-    clear = shapely.Polygon(ring).buffer(-0.7).difference(
-        shapely.union_all([*(shapely.Point(p).buffer(_RADIUS + 0.4) for p in taken),
-                           *(shapely.LineString(line).buffer(0.5) for line in joints)]))
+    outline = shapely.Polygon(ring)
+    left, bottom, right, top = outline.bounds
+    near = [disc for box, disc in discs if box[0] < right and box[2] > left and box[1] < top and box[3] > bottom]
+    clear = outline.buffer(-0.7).difference(
+        shapely.union_all([*near, *(shapely.LineString(line).buffer(0.5) for line in joints)]))
+    shapely.prepare(clear)
     low, high = min(y for _, y in ring), max(y for _, y in ring)
     words = [kit.words.text(f"halves.hand.{leaf.hand}")] if len(ring) == 4 and leaf.mark.endswith("R") else []
     words += [kit.words.text("halves.door")] if leaf.door else []
     for lines in (words, []) if words else ([],):
         for style in (NUMBER, BODY_BOLD, FINE_BOLD):
             for part in _LEVELS:
-                texts = _column(leaf.mark, style, lines, low + part * (high - low), shapely.Polygon(ring))
+                texts = _column(leaf.mark, style, lines, low + part * (high - low), outline)
                 if all(clear.contains(shapely.Polygon(kit.lettering.box(text))) for text in texts):
                     return texts
     return ()

@@ -6,6 +6,7 @@ Metres and square metres; directions in degrees counter-clockwise from +x, the w
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -58,50 +59,50 @@ def stance(assembly: Assembly) -> Stance:
     base = _base(assembly)
     normals = [math.degrees(math.atan2(a[0] - b[0], b[1] - a[1])) for a, b in zip(base, (*base[1:], base[0]), strict=True)]
     halves = sorted({round(angle % 180, 6) for angle in (*range(0, 180, STEP), *normals)})
-    seen = [_side(assembly, angle) for angle in halves]
+    solids = [_Solid(leaf) for leaf in assembly.leaves]
+    seen = [_side(solids, angle) for angle in halves]
     seen += [Side(side.direction + 180, side.area, side.height) for side in seen]  # the same outline from behind
-    roof = shapely.unary_union([_shadow(leaf, (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)) for leaf in assembly.leaves
-                                if _covers(leaf)] or [shapely.Polygon()])
+    roof = shapely.unary_union([solid.shadow((1.0, 0.0, 0.0), (0.0, 1.0, 0.0)) for solid in solids if solid.covers]
+                               or [shapely.Polygon()])
     filled = shapely.unary_union([shapely.Polygon(part.exterior) for part in _parts(roof)])  # the vent is no roof light
     centre = filled.centroid if filled.area else shapely.Polygon(base).centroid
-    top = max(z for leaf in assembly.leaves for _, _, z in _corners(leaf))
+    top = max(solid.top for solid in solids)
     return Stance(tuple(seen), base, filled.area, (centre.x, centre.y), top)
 
 
-def _side(assembly: Assembly, direction: float) -> Side:
+def _side(solids: Sequence[_Solid], direction: float) -> Side:
     angle = math.radians(direction)
     across = (-math.sin(angle), math.cos(angle), 0.0)
-    outline = shapely.unary_union([_shadow(leaf, across, (0.0, 0.0, 1.0)) for leaf in assembly.leaves])
+    outline = shapely.unary_union([solid.shadow(across, (0.0, 0.0, 1.0)) for solid in solids])
     return Side(direction, outline.area, outline.centroid.y)
 
 
-def _corners(leaf: Leaf) -> list[tuple[float, float, float]]:
-    """Corners of the finished leaf on both faces, m."""
-    return [(x / 1000, y / 1000, z / 1000) for depth in (0.0, leaf.thickness) for point in leaf.outline
-            for x, y, z in (leaf.open_pose.place(point, depth),)]
+class _Solid:
+    """A finished leaf as it stands in the open shelter. `corners` are those of both faces, m."""
 
+    def __init__(self, leaf: Leaf) -> None:
+        self.corners = [(x / 1000, y / 1000, z / 1000) for depth in (0.0, leaf.thickness) for point in leaf.outline
+                        for x, y, z in (leaf.open_pose.place(point, depth),)]
+        self.top = max(z for _, _, z in self.corners)
+        self.covers = abs(leaf.open_pose.z[2]) > LEVEL and self.top > (leaf.thickness + FOOT) / 1000
+        self._convex = _convex(leaf.outline)
 
-def _shadow(leaf: Leaf, right: tuple[float, float, float], up: tuple[float, float, float]) -> shapely.Geometry:
-    """The leaf's outline on a plane: its two faces and its edges."""
-    flat = [(sum(p * r for p, r in zip(point, right, strict=True)), sum(p * u for p, u in zip(point, up, strict=True)))
-            for point in _corners(leaf)]
-    hull = shapely.MultiPoint(flat).convex_hull
-    if _convex(leaf.outline):
-        return hull
-    count = len(flat) // 2
-    near, far = flat[:count], flat[count:]
-    turned = [*range(1, count), 0]
-    sides = [(near[i], near[j], far[j], far[i]) for i, j in enumerate(turned)]
-    return shapely.unary_union([shapely.Polygon(points).buffer(0) for points in (near, far, *sides)])
+    def shadow(self, right: tuple[float, float, float], up: tuple[float, float, float]) -> shapely.Geometry:
+        """The leaf's outline on a plane: its two faces and its edges."""
+        (ra, rb, rc), (ua, ub, uc) = right, up
+        flat = [(x * ra + y * rb + z * rc, x * ua + y * ub + z * uc) for x, y, z in self.corners]
+        if self._convex:
+            return shapely.LineString(flat).convex_hull
+        count = len(flat) // 2
+        near, far = flat[:count], flat[count:]
+        turned = [*range(1, count), 0]
+        sides = [(near[i], near[j], far[j], far[i]) for i, j in enumerate(turned)]
+        return shapely.unary_union([shapely.Polygon(points).buffer(0) for points in (near, far, *sides)])
 
 
 def _convex(points: tuple[Point, ...]) -> bool:
     outline = shapely.Polygon(points)
     return bool(outline.convex_hull.area - outline.area < 1e-6 * outline.area)
-
-
-def _covers(leaf: Leaf) -> bool:
-    return abs(leaf.open_pose.z[2]) > LEVEL and max(z for _, _, z in _corners(leaf)) > (leaf.thickness + FOOT) / 1000
 
 
 def _parts(shape: shapely.Geometry) -> list[shapely.Polygon]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from packet.assembly.records import Assembly, LeafKind, SeamKind, overall
 from packet.description.terms import Face, Swing
@@ -19,6 +20,7 @@ LEVEL = 0.95
 """Least upright part of a level leaf's unit normal: within 18 degrees (assumption)."""
 
 
+@lru_cache(maxsize=2)  # nearly every sheet asks
 def facts(plan: Plan) -> dict[str, bool]:
     """Each fact by its name, as templates and `holds` ask for it.
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import heapq
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from bisect import insort
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -66,49 +67,59 @@ def list_schedule(jobs: Iterable[Staffed], room: Mapping[str, int], order: Seque
             if count > room[name]:
                 raise ValueError(f"{key} needs {count} of {name}, there are {room[name]}")
     waiting = [staffed[key] for key in order]
+    left = [len(each.job.after) for each in waiting]
+    follow: dict[str, list[int]] = {}
+    for index, each in enumerate(waiting):
+        for before in each.job.after:
+            follow.setdefault(before, []).append(index)
+    ready = [index for index, count in enumerate(left) if not count]  # in the order of the list
     free = dict(room)
-    done: set[str] = set()
     busy: list[tuple[float, str]] = []
     slots: list[Slot] = []
     now = 0.0
-    while waiting:
+    while len(slots) < len(waiting):
         begun = False
         next_open = math.inf
-        for each in list(waiting):
-            if not all(key in done for key in each.job.after):
-                continue
+        kept: list[int] = []
+        for index in ready:
+            each = waiting[index]
             opens = each.calendar.opens(now)
             if opens > now + NONE:
                 next_open = min(next_open, opens)
+                kept.append(index)
                 continue
             if any(free[name] < count for name, count in each.needs.items()):
+                kept.append(index)
                 continue
             finish = each.calendar.after(now, each.job.minutes)
             slots.append(Slot(each.job.key, now, finish))
             heapq.heappush(busy, (finish, each.job.key))
             for name, count in each.needs.items():
                 free[name] -= count
-            waiting.remove(each)
             begun = begun or finish <= now + NONE
-        if begun:
-            now = _finish(busy, now, staffed, free, done)
-            continue
-        moment = min(busy[0][0] if busy else math.inf, next_open)
-        if moment == math.inf and waiting:
-            raise ValueError(f"these jobs wait for each other: {', '.join(each.job.key for each in waiting)}")
-        now = _finish(busy, moment, staffed, free, done)
+        ready = kept
+        if not begun:
+            now = min(busy[0][0] if busy else math.inf, next_open)
+            if now == math.inf and len(slots) < len(waiting):
+                begun_keys = {slot.key for slot in slots}
+                stuck = [key for key in order if key not in begun_keys]
+                raise ValueError(f"these jobs wait for each other: {', '.join(stuck)}")
+        for key in _finished(busy, now, staffed, free):
+            for after in follow.get(key, ()):
+                left[after] -= 1
+                if not left[after]:
+                    insort(ready, after)
     return tuple(slots)
 
 
-def _finish(busy: list[tuple[float, str]], moment: float, staffed: Mapping[str, Staffed], free: dict[str, int],
-            done: set[str]) -> float:
-    """Give back what the jobs held that end by this moment; the moment itself."""
+def _finished(busy: list[tuple[float, str]], moment: float, staffed: Mapping[str, Staffed],
+              free: dict[str, int]) -> Iterator[str]:
+    """The jobs that end by this moment, each when what it held is given back."""
     while busy and busy[0][0] <= moment + NONE:
         _, key = heapq.heappop(busy)
-        done.add(key)
         for name, count in staffed[key].needs.items():
             free[name] += count
-    return moment
+        yield key
 
 
 def end(slots: Iterable[Slot]) -> float:

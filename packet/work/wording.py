@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from packet.assembly.records import seam_gap
@@ -63,6 +64,7 @@ def sentences(words: Words, key: str, values: dict[str, Any]) -> tuple[str, ...]
     return tuple(" ".join(part.split()) for text in rendered for part in text.split("\n") if part.strip())
 
 
+@lru_cache(maxsize=2)  # nearly every sheet asks
 def shared_values(plan: Plan, words: Words) -> dict[str, Any]:
     """The figures that any sentence may ask for: mm, degrees, or words already written; `has` holds the facts.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from packet.description.clock import DAY
 from packet.description.crew_values import Crew
@@ -70,6 +70,7 @@ class WorkingDays:
         return WorkingDays(windows)
 
 
+@lru_cache(maxsize=4)  # what one more pair of hands saves, and what a station's rest costs, is asked of one crew
 def working_days(crew: Crew) -> WorkingDays:
     """The crew's days: from its start until its hours are worked, breaks left out."""
     day = tuple(_day(crew))
@@ -77,6 +78,7 @@ def working_days(crew: Crew) -> WorkingDays:
                              for number in range(LAID_OUT) for begins, ends in day))
 
 
+@lru_cache(maxsize=4)
 def taping_days(crew: Crew) -> WorkingDays:
     """The same without the pauses in which no tape is laid."""
     return working_days(crew).without(
