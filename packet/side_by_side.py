@@ -35,6 +35,10 @@ Pages = Callable[[str], tuple[PageContent, ...]]
 """Draws the file of that name."""
 
 
+class ProcessEnded(RuntimeError):
+    """Another process was ended from outside before it had drawn its share."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Share:
     """What one process drew, and the first of its files that could not be drawn, by its place in the order taken."""
@@ -48,7 +52,7 @@ def pages_of(plan: Plan, kit: Kit, processes: int, progress: Progress = lambda n
     """Every page of the packet, cover first, drawn by up to so many processes. `progress` is told the name of each file
     that this one draws; `correction` as in `content_of`.
 
-    Raises what drawing raises (GlyphError, LayoutError, SentenceError), the same whoever drew it, and RuntimeError when
+    Raises what drawing raises (GlyphError, LayoutError, SentenceError), the same whoever drew it, and ProcessEnded when
     another process was ended from outside.
     """
     names = (*FIRST, *(name for name in ORDER if name not in FIRST))
@@ -120,7 +124,7 @@ class _Other:
         said = self.answer.read()
         status = self._ended()
         if status:
-            raise RuntimeError(f"a process that drew sheets was ended from outside (exit status {status})")
+            raise ProcessEnded(f"a process that drew sheets was ended from outside (exit status {status})")
         found: _Share = pickle.loads(said)  # noqa: S301  written by a fork of this process
         return found
 

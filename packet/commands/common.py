@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Annotated, NoReturn, TypeVar
 
 import typer
 
+from packet.places import leads_out
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
@@ -107,6 +109,7 @@ def written(target: Path, draw: Callable[[], Drawn]) -> Drawn:
     from packet.drawing.lettering import GlyphError
     from packet.drawing.room import LayoutError
     from packet.ledger.store import LedgerError
+    from packet.side_by_side import ProcessEnded
     from packet.words import SentenceError
 
     if target.is_dir():
@@ -116,6 +119,10 @@ def written(target: Path, draw: Callable[[], Drawn]) -> Drawn:
     except OSError as fault:
         refuse(f"{target}: cannot be written ({fault.strerror}); what was there is unchanged. "
                 "Give a name in a folder that exists, can be written and has room.")
+    except ProcessEnded as fault:
+        tell(f"{target}: {fault}, perhaps for want of memory; what was there is unchanged. Close other programs, then run the "
+             "command again.", err=True)
+        raise typer.Exit(1) from None
     except ProjectError as fault:
         report(fault)
     except GlyphError as fault:
@@ -140,6 +147,14 @@ def pdf_name(target: Path, *projects: Path) -> Path:
         refuse(f"{target}: is no name of a PDF (limit: a name that ends in .pdf). "
                f"Write {target.with_name(f'{target.stem or target.name}.pdf')}.")
     return target
+
+
+def folder_beside(project: Path, ending: str) -> Path:
+    """The folder beside a project that takes what is written, where no other was named; made when something is."""
+    folder = project.with_name(f"{project.stem}-{ending}")
+    if leads_out(folder):
+        refuse(f"{folder}: is a link that leads out of its folder (limit: a folder there). Name where to write with --out.")
+    return folder
 
 
 def show(path: Path, wanted: bool) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Paper, Project, pdf_name, plan_of, progress, refuse, say, warn, written
+from packet.commands.common import Paper, Project, folder_beside, pdf_name, plan_of, progress, refuse, say, warn, written
 
 if TYPE_CHECKING:
     from packet.drawing.page import FinishedSheet
@@ -50,7 +50,7 @@ def handout(
     if out is None and not everyone:
         out = project.with_name(f"{project.stem}-{'-'.join(each.word.lower() for each in wanted)}.pdf")
         bound = True
-    folder = out or project.with_name(f"{project.stem}-handouts")
+    folder = out or folder_beside(project, "handouts")
     targets = {each: folder if bound else folder / f"{project.stem}-{each.word.lower()}.pdf" for each in wanted}
     if not bound:
         try:

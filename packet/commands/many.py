@@ -20,6 +20,9 @@ from packet.pdf.files import write_atomically
 
 SUFFIXES = (".yaml", ".yml")
 
+MOST = 1000
+"""Project files of one folder: more are hardly meant, and each that is none would be told."""
+
 
 def print_many(projects: Sequence[Path], out: Path | None, paper: str | None, bound: Path | None, jobs: int,
                scheduler: str | None) -> None:
@@ -42,7 +45,7 @@ def print_many(projects: Sequence[Path], out: Path | None, paper: str | None, bo
             _write_each(outcomes, targets, failed)
     except BrokenProcessPool:
         tell("A process was killed from outside, perhaps for want of memory; packets written so far are whole. "
-                   "Run the command again with a smaller --jobs.", err=True)
+             "Run the command again with a smaller --jobs.", err=True)
         raise typer.Exit(1) from None
     except NoClusterError as fault:
         refuse(f"--scheduler {scheduler}: {fault}.")
@@ -63,10 +66,16 @@ def _files(projects: Sequence[Path]) -> tuple[Path, ...]:
     found: list[Path] = []
     for project in projects:
         if project.is_dir():
-            inside = sorted(path for path in project.iterdir() if path.suffix.lower() in SUFFIXES and path.is_file())
+            try:
+                inside = sorted(path for path in project.iterdir() if path.suffix.lower() in SUFFIXES and not path.is_dir())
+            except OSError as fault:
+                refuse(f"{project}: this folder cannot be read ({fault.strerror}). Let this user read it.")
             if not inside:
                 refuse(f"{project}: there is no project file in this folder (limit: *.yaml or *.yml). "
                        "Name the folder that holds them.")
+            if len(inside) > MOST:
+                refuse(f"{project}: {len(inside):,} files here have the name of a project (limit: {MOST:,}). Name the folder "
+                       "that holds the projects, or put them into several folders.")
             found += inside
         else:
             found.append(project)

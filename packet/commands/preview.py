@@ -9,7 +9,20 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packet.commands.common import Open, Paper, Project, counted, plan_of, progress, refuse, say, show, warn, written
+from packet.commands.common import (
+    Open,
+    Paper,
+    Project,
+    counted,
+    folder_beside,
+    plan_of,
+    progress,
+    refuse,
+    say,
+    show,
+    warn,
+    written,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -39,7 +52,7 @@ def preview(
         refuse("packet preview needs the library pypdfium2, which is not installed (limit: the extra \"preview\"). "
                f"Install it: {sys.executable} -m pip install pypdfium2.")
     plan = plan_of(project, paper)
-    folder = out or project.with_name(f"{project.stem}-preview")
+    folder = out or folder_beside(project, "preview")
     if folder.exists() and not folder.is_dir():
         refuse(f"{folder}: is a file (limit: a folder). Give the name of a folder with --out.")
 

@@ -14,6 +14,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 from difflib import get_close_matches
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -29,6 +30,8 @@ LONGEST = 1000
 """Characters of one sentence; the longest of the program's has about half of that."""
 LARGEST = 200_000
 """Bytes of one file of sentences."""
+MOST_FILES = 200
+"""Files in the folder, those that count for nothing included; the program has a quarter of that."""
 SAFETY = ("cautions", "wind", "air", "site", "weather", "carry", "cards", "keep")
 """Subjects that keep people whole: their sentences stay as they are."""
 MARK = "{#safety#}"
@@ -46,7 +49,7 @@ def own_words(project: Source, folder: str, language: str) -> OwnWords:
     place = _inside(project, folder)
     found: dict[str, str | tuple[str, ...]] = {}
     problems: list[Problem] = []
-    for file in sorted(place.iterdir()):
+    for file in _listed(project, folder, place):
         if file.name.startswith("."):
             continue
         try:
@@ -56,6 +59,19 @@ def own_words(project: Source, folder: str, language: str) -> OwnWords:
     if problems:
         raise ProjectError(problems)
     return tuple(sorted(found.items()))
+
+
+def _listed(project: Source, folder: str, place: Path) -> list[Path]:
+    """The files of the folder. Raises ProjectError where it cannot be read, or holds far more than sentences."""
+    try:
+        found = sorted(islice(place.iterdir(), MOST_FILES + 1))
+    except OSError as fault:
+        raise ProjectError([_at(project, "words", folder, f"this folder cannot be read: {str(fault.strerror).lower()}",
+                                "a folder beside the project file", "Let this user read it")]) from None
+    if len(found) > MOST_FILES:
+        raise ProjectError([_at(project, "words", folder, "there are too many files in this folder", f"{MOST_FILES} files",
+                                "Keep only the files of sentences in it")])
+    return found
 
 
 def _inside(project: Source, folder: str) -> Path:

@@ -8,6 +8,7 @@ from pathlib import Path
 from packet.description.problems import Kind, Problem, ProjectError, cannot_read
 from packet.description.source import Source
 from packet.description.structure import Builder
+from packet.places import is_special
 
 LARGEST_FILE = 1_000_000  # bytes
 _MOST_MARKS = 50  # a file with more is no text; telling each would bury the reason
@@ -18,6 +19,8 @@ def read_file(path: Path) -> str:
     try:
         if path.is_dir():
             raise cannot_read(path, "this is a folder, not a project file", "Name the YAML file inside it.")
+        if is_special(path):
+            raise cannot_read(path, "this is a pipe or a device, not a file", "Write its text to a file first.")
         with path.open("rb") as stream:
             content = stream.read(LARGEST_FILE + 1)
     except FileNotFoundError:

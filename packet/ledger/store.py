@@ -27,6 +27,7 @@ from pathlib import Path
 from typing import Any
 
 from packet.ledger.entries import Item, from_data, to_data
+from packet.places import is_special, leads_out
 
 FORMAT = 2
 _SUM = 16  # hex digits
@@ -64,6 +65,11 @@ class Ledger:
     def of(project: Path) -> Ledger:
         """The ledger beside a project file; an empty one where there is none yet. Raises LedgerError."""
         path = project.with_suffix(".ledger")
+        if leads_out(path):
+            raise LedgerError(f"{path}: is a link that leads out of its folder (limit: a file beside the project). Put the "
+                              "ledger itself there.")
+        if is_special(path):
+            raise LedgerError(f"{path}: is a pipe or a device (limit: a file). Move it away.")
         try:
             with path.open("rb") as stream:
                 content = stream.read(LARGEST + 1)

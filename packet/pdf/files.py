@@ -6,6 +6,7 @@ lock on it. A kill lets go of the lock: so the next run onto the same target can
 
 from __future__ import annotations
 
+import errno
 import os
 import re
 import tempfile
@@ -13,13 +14,17 @@ from collections.abc import Collection, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from packet.places import leads_out
+
 PART = ".part"
 _LOCKS = os.name != "nt"
 """Whether a file can be locked, and renamed while it is open. Without that, leftovers stay."""
 
 
 def write_atomically(path: Path, content: bytes) -> None:
-    """Write a file so that a failure leaves what was there before. Raises OSError."""
+    """Write a file so that a failure leaves what was there before. A link is followed within its folder. Raises OSError."""
+    if leads_out(path):
+        raise OSError(errno.ELOOP, f"it is a link that leads out of its folder, to {path.readlink()}", str(path))
     path = path.resolve()
     clear_away(path)
     with flushed(path, content) as part:
@@ -53,6 +58,8 @@ def clear_away(path: Path, ending: str = PART, kept: Collection[str] = ()) -> No
     name = re.compile(rf"\.{re.escape(path.name)}\.[a-z0-9_]{{8}}{re.escape(ending)}")
     for part in path.parent.glob(f".*{ending}"):
         if name.fullmatch(part.name) and part.name not in kept:
+            if part.is_symlink() or not part.is_file():
+                continue
             with suppress(OSError), part.open("rb") as stream:
                 fcntl.flock(stream, fcntl.LOCK_EX | fcntl.LOCK_NB)
                 part.unlink()

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from packet.description import ProjectError, load
-from packet.description.own_words import MARK
+from packet.description.own_words import MARK, MOST_FILES
 from packet.description.resolved import Description
 from packet.units import Format, System
 from packet.words import SentenceError, Words
@@ -143,6 +143,23 @@ def test_a_link_out_of_the_folder_is_not_followed(tmp_path: Path) -> None:
     (tmp_path / "ours").mkdir()
     (tmp_path / "ours" / "steps.yaml").symlink_to(tmp_path / "secret.yaml")
     assert "no file of sentences" in refusal(tmp_path, {})
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes here")
+def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
+    (tmp_path / "ours").mkdir()
+    os.mkfifo(tmp_path / "ours" / "steps.yaml")
+    assert "no file of sentences" in refusal(tmp_path, {})
+
+
+def test_a_folder_of_far_too_many_files(tmp_path: Path) -> None:
+    (tmp_path / "ours").mkdir()
+    for number in range(MOST_FILES + 1):
+        (tmp_path / "ours" / f"{number}.yaml").touch()
+    text = refusal(tmp_path, {})
+    assert "too many files" in text
+    assert "limit: 200 files" in text
+    assert len(text) < 500
 
 
 def test_a_language_that_is_not_there_is_refused(tmp_path: Path) -> None:

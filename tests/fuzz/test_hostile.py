@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from collections import Counter
 from collections.abc import Callable
+from itertools import islice
 from pathlib import Path
 
 import pytest
@@ -14,9 +16,12 @@ from hypothesis import strategies as st
 
 from packet.description import ProjectError
 from packet.description.loading import describe
+from packet.description.meanings import meanings
 from packet.description.reading import read_text
 from packet.ledger.store import Ledger, LedgerError
 from tests.fuzz.hostile import PLAIN
+from tests.fuzz.hostile_values import BASES, cases, fault
+from tests.fuzz.hostile_values import VALUES as HARMFUL
 from tests.fuzz.ledgers import chained
 from tests.fuzz.mutations import VALUES, one
 from tests.fuzz.trials import command_trial, ledger_trial, seeds, trial
@@ -34,6 +39,27 @@ def test_hostile_files(tmp_path: Path) -> None:
         # The first file also pays for the imports; an honest one is printed whole.
         assert what["seconds"] < (4 if name.startswith("good") else 1), name
     assert found["megabytes"] < 300
+
+
+@pytest.mark.parametrize("base", BASES.values(), ids=map(str, BASES))
+def test_what_hostile_values_are_put_into_is_sound(base: str) -> None:
+    assert fault(base) == ("", False)
+
+
+def test_values_that_mean_harm_under_every_key() -> None:
+    """Every eighth here, so that every key and every value is among them; all of them, with their time and memory, are
+    `python -m tests.fuzz.hostile_values`."""
+    refused = Counter[bool]()
+    keys, values = set(), set()
+    for key, name, text in islice(cases(), None, None, 8):
+        wrong, told = fault(text)
+        assert not wrong, (key, name, wrong)
+        refused[told] += 1
+        keys.add(key)
+        values.add(name)
+    assert keys == set(meanings())
+    assert values == set(HARMFUL)
+    assert refused[True] > 8 * refused[False] > 0
 
 
 def test_a_title_cannot_reach_into_the_page(tmp_path: Path) -> None:
