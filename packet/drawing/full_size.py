@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from packet.drawing.lettering import FINE, FINE_BOLD, NUMBER, Lettering
-from packet.drawing.marks import Drawing, Line, Mark, Text, rectangle
+from packet.drawing.marks import Drawing, Line, Mark, Point, Text, rectangle
 from packet.drawing.pens import DIMENSION, NARROW
 from packet.drawing.room import LayoutError, Room
 from packet.units import INCH, System
@@ -31,6 +31,7 @@ BARS = {System.INCH: ((6 * INCH, 6), (100.0, 10)), System.METRIC: ((100.0, 10), 
 CORRECTED = "corrected for the printer: {across} across, {up} up"
 
 _STROKE = 1.6  # mm, end strokes of a bar
+_APART = 4.0  # mm between two notes up the margin
 _LINES = (4.7, 1.1)  # mm from the window up to the two lines above it
 
 
@@ -65,16 +66,30 @@ def frame(sheet: Sheet, identity: Identity, paper: Paper, serial: str, lettering
             rectangle(room.rect, DIMENSION))
 
 
-def margin_note(paper: Paper, text: str, share: float = 0.42) -> Drawing:
-    """A line up the right margin, its middle at a share of the window's height."""
-    room = window(paper)
-    return (Text((room.right + 1.2 + FINE.height, room.bottom + share * room.height), text, FINE, "centre", 90.0),)
+def margin_note(paper: Paper, identity: Identity, text: str, lettering: Lettering) -> Drawing:
+    """A line up the right margin, above what the page replaces and came from."""
+    x, y = _margin(paper)
+    return (Text((x, y + lettering.width(_origin(identity), FINE) + _APART), text, FINE, "left", 90.0),)
 
 
 def correction_note(sheet: FinishedSheet, correction: Correction) -> Drawing:
-    """What a corrected page says of it. It is no part of the page's serial."""
-    said = sheet.corrected.format(across=f"{correction.across:.4f}", up=f"{correction.up:.4f}")
-    return margin_note(sheet.paper, said, 0.75)
+    """What a corrected page says of it, at the upper end of the right margin. It is no part of the page's serial."""
+    across, up = (f"{factor:.4f}".replace(".", sheet.point) for factor in (correction.across, correction.up))
+    return (Text((_margin(sheet.paper)[0], window(sheet.paper).top), sheet.corrected.format(across=across, up=up), FINE,
+                 "right", 90.0),)
+
+
+def _margin(paper: Paper) -> Point:
+    """Where lettering up the right margin begins."""
+    room = window(paper)
+    return (room.right + 1.2 + FINE.height, room.bottom + 1.0)
+
+
+def _origin(identity: Identity) -> str:
+    """What the page replaces and which input it came from."""
+    name = identity.name
+    replaced = name("none") if identity.replaces in ("", "none") else identity.replaces
+    return f"{name('Replaces')} {replaced} · {name('Input')} {identity.fingerprint or '-'}"
 
 
 def _bars(room: Room, lettering: Lettering, system: System) -> Drawing:
@@ -107,7 +122,6 @@ def _lines(sheet: Sheet, identity: Identity, paper: Paper, serial: str, letterin
     head = " · ".join(part for part in (sheet.title, sheet.subject, scale) if part)
     start = room.left + (lettering.width(f"{head}  ", FINE_BOLD) if sheet.subtitle else 0.0)
     foot = f"{identity.project} · {name('Rev')} {identity.revision or '-'} · {name('Page')} {serial}"
-    replaced = name("none") if identity.replaces in ("", "none") else identity.replaces
     right = room.right - lettering.width(sheet.number, NUMBER) - 4.0
     for text, end in ((f"{head}  {sheet.subtitle}", start + lettering.width(sheet.subtitle, FINE)),
                       (foot, room.left + lettering.width(foot, FINE))):
@@ -117,4 +131,4 @@ def _lines(sheet: Sheet, identity: Identity, paper: Paper, serial: str, letterin
         Text((room.left, room.top + _LINES[0]), head, FINE_BOLD), Text((start, room.top + _LINES[0]), sheet.subtitle, FINE),
         Text((room.left, room.top + _LINES[1]), foot, FINE),
         Text((room.right, room.top + _LINES[0] - 3.0), sheet.number, NUMBER, "right"),
-        *margin_note(paper, f"{name('Replaces')} {replaced} · {name('Input')} {identity.fingerprint or '-'}", 0.2))
+        Text(_margin(paper), _origin(identity), FINE, "left", 90.0))

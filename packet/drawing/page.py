@@ -99,7 +99,8 @@ class Sheet:
 class FinishedSheet:
     """A sheet ready to be written: everything on the page, with its serial. A full-size page has a `window`, and
     `clipped` marks that are drawn first and cut off at it; its margins have no room for a `code`. `tag` is the station's
-    word in the packet's language, `copy` and `corrected` are what its margin says of a copy and of a corrected print."""
+    word in the packet's language, `copy` and `corrected` are what its margin says of a copy and of a corrected print, in which
+    `point` stands before decimals."""
 
     number: str
     title: str
@@ -117,6 +118,7 @@ class FinishedSheet:
     tag: str = ""
     copy: str = COPY
     corrected: str = full_size.CORRECTED
+    point: str = "."
 
 
 def serial_of(sheet: Sheet) -> str:
@@ -168,7 +170,8 @@ def finish(
             sheet.number, sheet.title, sheet.station, paper,
             (*sheet.marks, *full_size.frame(sheet, identity, paper, serial, lettering, system)), serial,
             identity.fingerprint, system, sheet.viewports, sheet.links, full_size.window(paper).rect, sheet.clipped,
-            tag=identity.name(sheet.station), copy=identity.name(COPY), corrected=identity.name(full_size.CORRECTED))
+            tag=identity.name(sheet.station), copy=identity.name(COPY), corrected=identity.name(full_size.CORRECTED),
+            point=_point(identity, system))
     left, bottom, right, top = frame_rect(paper)
     foot = bottom + _foot_height(paper, identity, lettering, system)
     band = Room(left, bottom, right, foot)
@@ -198,7 +201,13 @@ def finish(
         tag=identity.name(sheet.station),
         copy=identity.name(COPY),
         corrected=identity.name(full_size.CORRECTED),
+        point=_point(identity, system),
     )
+
+
+def _point(identity: Identity, system: System) -> str:
+    """What stands before decimals: the language's sign in a metric packet."""
+    return identity.name(".") if system is System.METRIC else "."
 
 
 def copy_note(sheet: FinishedSheet, copy: int) -> Drawing:

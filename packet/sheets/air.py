@@ -7,7 +7,7 @@ from packet.drawing.page import Sheet
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.panels import ticked
-from packet.sheets.site_blocks import assumptions, boxed, column, figure_panel, headed, sheet
+from packet.sheets.site_blocks import assumptions, boxed, column, figure_panel, headed, roomy, sheet
 from packet.site.air import Breath, breath, resistance, transmittance
 from packet.units import CUBIC_FOOT_PER_MINUTE, System
 from packet.work.facts import panels
@@ -38,9 +38,10 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     told = boxed(kit, right.width, words.text("air.rules.title"), words.texts("air.rules.lines", enough=enough))
     marks = (*column(left, figures), *column(right, (done, told), 4.0))
     below, beside = kit.room.columns(0.46, 0.54, gap=9.0)
-    rests = (*column(below, (headed(kit, below.width, words.text("air.model.title"), _model(plan, kit, air)),
-                             headed(kit, below.width, words.text("air.thermal.title"), _thermal(plan, kit))), 5.0),
-             *column(beside, (assumptions(plan, kit, beside.width, *KEYS),)))
+    rests = roomy(lambda style: (
+        *column(below, (headed(kit, below.width, words.text("air.model.title"), _model(plan, kit, air), style),)),
+        *column(beside, (assumptions(plan, kit, beside.width, *KEYS, style=style),
+                         headed(kit, beside.width, words.text("air.thermal.title"), _thermal(plan, kit), style)), 5.0)))
     return (sheet(kit, "air", "air.page", Station.X.word, marks),
             sheet(kit, "air", "air.rests", Station.X.word, rests, 2))
 

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 
 from packet.assembly.records import Leaf
 from packet.drawing.flow import Block
-from packet.drawing.lettering import NUMBER
+from packet.drawing.lettering import BODY, NUMBER, Style
 from packet.drawing.marks import Mark
 from packet.drawing.page import Sheet
 from packet.drawing.room import LayoutError, Room
 from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.site_blocks import assumptions, boxed, column, headed, sheet
+from packet.sheets.site_blocks import assumptions, boxed, column, headed, roomy, sheet
 from packet.site.lifting import limit, people
 from packet.site.masses import LeafMass, leaf_masses, packed_centre, total
 from packet.site.transport import Way, carried, passes
@@ -41,16 +41,17 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     while rows or not sheets:
         block, rows = _mass_table(kit, left, rows)
         beside = () if sheets else (_lift(plan, kit, right.width), _passing(plan, kit, right.width))
-        told = _balance(plan, kit, left.width)
-        under = (told,) if not rows and not openings and block.height + GAP + told.height <= left.height else ()
+        centre = _balance(plan, kit, left.width)
+        under = (centre,) if not rows and not openings and block.height + GAP + centre.height <= left.height else ()
         balance = not under and not openings
         sheets.append(sheet(kit, "carry", "carry.page", Station.P.word,
                             (*column(left, (block, *under), GAP), *column(right, beside)), len(sheets) + 1))
     words, listed = kit.room.columns(0.42, 0.58, gap=9.0)
-    rests = (*column(words, (headed(kit, words.width, kit.words.text("carry.how.title"), kit.words.texts(
-        "carry.how.lines", limit=limit(plan.description.lift, kit.system))),
-                       *((_balance(plan, kit, words.width),) if balance else ()))),
-        *column(listed, (assumptions(plan, kit, listed.width, *KEYS),)))
+    told = kit.words.texts("carry.how.lines", limit=limit(plan.description.lift, kit.system))
+    rests = roomy(lambda style: (
+        *column(words, (headed(kit, words.width, kit.words.text("carry.how.title"), told, style),
+                        *((_balance(plan, kit, words.width, style),) if balance else ()))),
+        *column(listed, (assumptions(plan, kit, listed.width, *KEYS, style=style),))))
     sheets.append(sheet(kit, "carry", "carry.rests", Station.P.word, rests, len(sheets) + 1))
     if openings:
         sheets.append(sheet(kit, "carry", "carry.way", Station.P.word, _on_the_way(plan, kit), len(sheets) + 1))
@@ -137,11 +138,11 @@ def _way(kit: Kit, way: Way | None) -> str:
                       first=words.text(f"carry.way.first.{way.first}"))
 
 
-def _balance(plan: Plan, kit: Kit, width: float) -> Block:
+def _balance(plan: Plan, kit: Kit, width: float, style: Style = BODY) -> Block:
     """Where the pack and its halves balance."""
     masses, halves = leaf_masses(plan), plan.assembly.halves
     lines = [*kit.words.texts("carry.balance.pack", at=packed_centre(plan, masses))]
     for half in halves if len(halves) > 1 else ():
         own = [each for each, leaf in zip(masses, plan.assembly.leaves, strict=True) if leaf.half == half]
         lines.append(kit.words.text("carry.balance.half", half=half, at=packed_centre(plan, own)))
-    return headed(kit, width, kit.words.text("carry.balance.title"), lines)
+    return headed(kit, width, kit.words.text("carry.balance.title"), lines, style)

@@ -70,9 +70,10 @@ def _chart_sheet(plan: Plan, kit: Kit, made: Schedule, chart: Chart, page: int) 
     words = kit.words
     foot = _foot(plan, kit, made)
     foot = foot.moved((kit.room.left, kit.room.bottom + foot.height))
+    marks = with_notes(kit, chart.marks, kit.room.cut_bottom(foot.height + 4.0)[1])
     return Sheet(
         number=sheet_number("crew", page), title=words.text("crew.schedule.title"), station=Station.L.word,
-        kind=words.text("crew.schedule.kind"), marks=(*chart.marks, *foot.marks),
+        kind=words.text("crew.schedule.kind"), marks=(*marks, *foot.marks),
         subtitle=words.text("crew.schedule.subtitle", people=plan.description.crew.people,
                             shown=chart.days, days=made.last_day))
 

@@ -53,9 +53,9 @@ def _said(plan: Plan, kit: Kit, key: str) -> tuple[str, ...]:
 
 def _recipes(plan: Plan, kit: Kit, room: Room) -> Block:
     """Damage and its repair, in letters as large as the room allows. Raises LayoutError where nothing fits."""
-    known, land = facts(plan), plan.description.tape.land
+    known, land, hours = facts(plan), plan.description.tape.land, kit.form.plain(plan.description.repair.glue_hold)
     rows: list[list[Cell]] = [
-        [f"**{kit.words.render(entry['damage'])}**", kit.words.render(entry["mend"], land=land)]
+        [f"**{kit.words.render(entry['damage'])}**", kit.words.render(entry["mend"], land=land, hours=hours)]
         for entry in kit.words.entry("keep.recipes.rows") if holds(entry.get("when", []), known)]
     for style in SIZES:
         columns = [Column(each, style=style) for each in spread(room.width, 26, 100)]

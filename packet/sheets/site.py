@@ -23,7 +23,7 @@ from packet.drawing.view import Scale, View, pick_scale
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.placing import Taken
-from packet.sheets.site_blocks import column, rests_on, sheet
+from packet.sheets.site_blocks import column, rests_on, roomy, sheet
 from packet.sheets.wind import wanted
 from packet.site.anchors import AnchorLoad, anchor_loads
 from packet.site.layout import Layout, door_ways, layout
@@ -38,7 +38,8 @@ _EDGE = 5.0
 _SIDE, _LEGEND = 22.0, 9.0
 """mm of paper beside the plan for the wind and north, and below it for what its lines mean."""
 
-_ROW = 7.5
+_ROWS = (14.0, 10.5, 7.5)
+"""mm, a row of the anchors' loads: few stand well apart."""
 
 _FEW = 10
 """Anchors whose loads fit one page in large figures."""
@@ -68,14 +69,16 @@ def _plan_page(plan: Plan, kit: Kit) -> Sheet:
     marks += _door_marks(plan, kit, view, placed)
     own, form = plan.description.site, kit.form
     held = loads(plan)
-    done = steps((0.0, 0.0), right.width, kit.words.texts(
+    told = kit.words.texts(
         "site.steps", inside=plan.ring is not None, doors=[leaf.mark for leaf in plan.assembly.doors],
         faces=_faces(plan, kit, placed), wind=_point(kit, own.wind_from), hill=_point(kit, own.uphill),
         count=len(stance(plan.assembly).base), out=own.stake_out, sheet=own.ground_sheet, trench=own.trench,
-        pull=form.force(held.worst.pull), ballast=held.ballast), kit.lettering, gap=1.4)
+        pull=form.force(held.worst.pull), ballast=held.ballast)
     keys = ("site.stake_out", *(("site.ground_sheet", "site.trench") if plan.ring is not None else ()),
             *(key for key, given in (("site.wind_from", own.wind_from), ("site.uphill", own.uphill)) if given))
-    words = column(right, (done, rests_on(plan, kit, right.width, *keys)), 3.0)
+    words = roomy(lambda style: column(right, (
+        steps((0.0, 0.0), right.width, told, kit.lettering, style, gap=1.4),
+        rests_on(plan, kit, right.width, *keys, style=style)), 3.0))
     made = sheet(kit, "site", "site.plan", Station.X.word, (*marks, *words))
     return replace(made, scale_label=scale.label, viewports=(Viewport(rect, scale.ratio, "site"),))
 
@@ -247,12 +250,14 @@ def _loads_pages(plan: Plan, kit: Kit) -> list[Sheet]:
         "site.loads.lines", doors=bool(plan.assembly.doors), speed=form.speed(plan.description.wind.speed),
         wind=sheet_number("wind", 2), load=kit.form.plain(plan.description.wind.load_factor),
         weight=kit.form.plain(plan.description.wind.weight_factor)), BODY, kit.lettering, 1.0)
+    free = right.height - said.height - 4.0
+    high = next((high for high in _ROWS if fit(columns, rows, header, free, kit.lettering, high) == len(rows)), _ROWS[-1])
     pages: list[Sheet] = []
     while rows:
-        count = fit(columns, rows, header, right.height - said.height - 4.0, kit.lettering, _ROW)
+        count = fit(columns, rows, header, free, kit.lettering, high)
         if not count:
             raise LayoutError(f"the loads of the anchors do not fit {kit.paper.name}; use larger paper")
-        block = table((0.0, 0.0), columns, rows[:count], header, kit.lettering, _ROW)
+        block = table((0.0, 0.0), columns, rows[:count], header, kit.lettering, high)
         rows = rows[count:]
         made = sheet(kit, "site", "site.loads", Station.X.word, (*marks, *column(right, (block, said))), len(pages) + 2)
         pages.append(replace(made, scale_label=scale.label, viewports=(Viewport(rect, scale.ratio, "site"),)))

@@ -16,7 +16,7 @@ from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, LARGE
 from packet.drawing.marks import Drawing, Line, Mark, Path, Rect, Text, Viewport, bounds, rectangle, shift
 from packet.drawing.page import FinishedSheet, Paper, Sheet, finish
 from packet.drawing.pens import HIDDEN, NARROW, TABLE, VISIBLE
-from packet.drawing.room import LayoutError
+from packet.drawing.room import LayoutError, Room
 from packet.drawing.view import View, full_size, pick_scale
 from packet.ledger.gauging import OFF
 from packet.sheets.kit import Kit
@@ -28,6 +28,7 @@ MOST = 999
 """Pages that can be numbered T001 and on."""
 LONGEST = 5080.0
 """mm, the longest page that PDF readers agree on (200 in; ISO 32000-1, annex C)."""
+_CLEAR = 0.8  # mm of clear ground round a tile's number on the map
 BESIDE = 92.0
 """mm of the map page for what to do."""
 
@@ -108,7 +109,7 @@ def roll_sheet(part: PartDrawing, number: str, width: float, kit: Kit) -> Finish
 
 def _full(part: PartDrawing, number: str, subtitle: str, clipped: Drawing, marks: Drawing, paper: Paper,
           kit: Kit) -> Sheet:
-    note = margin_note(paper, kit.words.text("full_size.govern"))
+    note = margin_note(paper, kit.identity, kit.words.text("full_size.govern"), kit.lettering)
     return Sheet(
         number=number, title=kit.words.text("full_size.title"), station=Station.C.word, kind=kit.words.text("full_size.kind"),
         subtitle=subtitle, subject=part.subject, scale_label=full_size(kit.system).label, marks=(*marks, *note),
@@ -174,8 +175,10 @@ def _map(part: PartDrawing, tiling: Tiling, number: str, kit: Kit) -> Sheet:
     for tile in tiling.tiles:
         left, bottom, right, top = tile.rect
         a, b = view.point((left + overlap, bottom + overlap)), view.point((right - overlap, top - overlap))
-        marks += [rectangle((*a, *b), NARROW),
-                  Text(((a[0] + b[0]) / 2, (a[1] + b[1] - style.height) / 2), tile.number, style, "centre")]
+        number_at = Text(((a[0] + b[0]) / 2, (a[1] + b[1] - style.height) / 2), tile.number, style, "centre")
+        edge = Room(*bounds((number_at,), kit.lettering)).inset(-_CLEAR)
+        # The outline of the part runs where it will; the number has clear ground.
+        marks += [rectangle((*a, *b), NARROW), rectangle(edge.rect, None, 1.0), number_at]
     todo = words.texts("full_size.do", part=part.subject, pages=len(tiling.tiles), rows=tiling.rows,
                        columns=tiling.columns, overlap=OVERLAP[kit.system], percent=kit.form.plain(OFF),
                        left_out=tiling.rows * tiling.columns - len(tiling.tiles))

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from packet.drawing.flow import Block, bullets
-from packet.drawing.lettering import BODY, NUMBER
+from packet.drawing.lettering import BODY, NUMBER, Style
 from packet.drawing.page import Sheet
 from packet.drawing.table import Cell, Column, spread, table
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.site_blocks import approval, assumptions, column, figure_panel, headed, sheet
+from packet.sheets.site_blocks import approval, assumptions, column, figure_panel, headed, roomy, sheet
 from packet.site.masses import leaf_masses, total
 from packet.site.pressure import beaufort
 from packet.site.stance import stance
@@ -33,8 +33,9 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     left, right = kit.room.columns(0.36, 0.64, gap=7.0)
     marks = (*column(left, _speeds(plan, kit, moved, held, left.width)), *column(right, _table(plan, kit, held, right.width)))
     below, beside = kit.room.columns(0.46, 0.54, gap=9.0)
-    rests = (*column(below, (_computed(plan, kit, below.width), approval(kit, below.width)), 6.0),
-             *column(beside, (assumptions(plan, kit, beside.width, *_keys(plan)),)))
+    rests = roomy(lambda style: (
+        *column(below, (_computed(plan, kit, below.width, style), approval(kit, below.width, style)), 6.0),
+        *column(beside, (assumptions(plan, kit, beside.width, *_keys(plan), style=style),))))
     return (sheet(kit, "wind", "wind.page", Station.X.word, marks),
             sheet(kit, "wind", "wind.rests", Station.X.word, rests, 2))
 
@@ -91,13 +92,13 @@ def _short(plan: Plan, kit: Kit, held: Loads) -> str:
     return kit.form.force(left) if left < held.worst.pull else ""
 
 
-def _computed(plan: Plan, kit: Kit, width: float) -> Block:
+def _computed(plan: Plan, kit: Kit, width: float, style: Style) -> Block:
     """What the figures take from the model."""
     mass, _ = total(leaf_masses(plan))
     standing = stance(plan.assembly)
     widest = max(standing.sides, key=lambda side: side.area)
     return headed(kit, width, kit.words.text("wind.model.title"), kit.words.texts(
-        "wind.model.lines", mass=mass, area=widest.area, height=widest.height * 1000, covered=standing.covered))
+        "wind.model.lines", mass=mass, area=widest.area, height=widest.height * 1000, covered=standing.covered), style)
 
 
 def _keys(plan: Plan) -> list[str]:

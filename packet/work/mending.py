@@ -106,7 +106,7 @@ def _tasks(plan: Plan, one: Decision, recut: Recut | None, marks: tuple[str, ...
         hours = plan.description.repair.glue_hold
         yield Task(f"mend_glue:{one.number}", Station.C, marks, sheets, after, values | {"lines": 2, "cut": 2 * length})
         yield Task(f"mend_set:{one.number}", Station.C, marks, sheets, (f"mend_glue:{one.number}",),
-                   values | {"hours": f"{hours:g}", "wait": hours}, hold=True)
+                   values | {"wait": hours}, hold=True)
     elif one.remedy in (Remedy.PARTNER, Remedy.ALL):
         yield Task(f"mend_trim:{one.number}", Station.C, marks, sheets, after,
                    values | {"lines": len(one.trimmed), "cut": sum(_trimmed(plan, mark, one.edge) for mark in one.trimmed)})

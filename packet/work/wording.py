@@ -43,6 +43,8 @@ class Line:
 def line(task: Task, words: Words, shared: dict[str, Any]) -> Line:
     """The sentences of a task; `shared` comes from `shared_values`. Raises KeyError for a step without words."""
     values = shared | {"marks": task.marks} | dict(task.values)
+    if "wait" in values:
+        values["hours"] = words.form.plain(values["wait"])
     step = f"steps.{task.step}"
     written = {part: sentences(words, f"{step}.{part}", values) for part in OPTIONAL if words.has(f"{step}.{part}")}
     name = words.text(f"{step}.name", **values)

@@ -6,6 +6,7 @@ import io
 import itertools
 import math
 import pathlib
+import re
 
 import pdfplumber
 import pytest
@@ -13,17 +14,20 @@ import shapely
 from typer.testing import CliRunner
 
 from packet.cli import app
-from packet.drawing.full_size import BARS, Correction, window
-from packet.drawing.marks import Circle, Path, Text
+from packet.description.loading import describe
+from packet.description.reading import read_text
+from packet.drawing.collisions import text_conflicts
+from packet.drawing.full_size import BARS, Correction, correction_note, window
+from packet.drawing.marks import Circle, Path, Text, bounds
 from packet.drawing.page import FinishedSheet
 from packet.pdf.writer import write
-from packet.plan import Plan
+from packet.plan import Plan, make_plan
 from packet.printing import full_size_sheets
 from packet.sheets.part_drawing import part_named
 from packet.sheets.tiles import tiled
 from packet.units import INCH, System
 from tests.conftest import CHECK_CASE, SAMPLES, plan_of
-from tests.sheets.drawn import kit_of, on_paper
+from tests.sheets.drawn import kit_of, letters, on_paper
 from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
 
 MM = 25.4 / 72
@@ -124,6 +128,28 @@ def test_a_correction_stretches_full_size_pages_only_and_keeps_their_serial() ->
         upright = "".join(char["text"] for char in corrected.chars if not char["upright"])
         assert "1.0081across,0.9990up" in upright.replace(" ", "")
         assert sheets[1].serial in corrected.extract_text()
+
+
+@pytest.mark.parametrize(("language", "said"), [
+    ("en", "1.0081 across, 0.9990 up"), ("es", "1,0081 a lo ancho, 0,9990 a lo alto")])
+def test_nothing_in_the_margins_touches_and_decimals_are_the_languages(language: str, said: str) -> None:
+    """A4 lying and upright: what the page came from, that written dimensions govern, and a printer's correction."""
+    text = f"{zoo()['six metric']}\nlanguage: {language}\n"
+    plan = on_paper(make_plan(describe(read_text(text, pathlib.Path("hut.yaml")))), "a4")
+    for part in ("A2", "A2R"):
+        page = full_size_sheets(plan, [part], None)[1]
+        note = correction_note(page, Correction(1.0081, 0.999))
+        assert said in "".join(mark.string for mark in note if isinstance(mark, Text))
+        whole = (0.0, 0.0, page.paper.width, page.paper.height)
+        assert not list(text_conflicts((*page.marks, *note), letters(), whole, wider_than=0.2))
+    tiles = full_size_sheets(plan, ["A2R"], None)
+    numbers = {mark.string: mark for mark in tiles[0].marks if isinstance(mark, Text) and re.fullmatch(r"T\d{3}", mark.string)}
+    assert len(numbers) == len(tiles) - 1
+    grounds = [mark for mark in tiles[0].marks if isinstance(mark, Path) and mark.fill == 1.0]
+    for number in numbers.values():
+        x0, y0, x1, y1 = bounds((number,), letters())
+        assert any(left < x0 and low < y0 and right > x1 and top > y1 for left, low, right, top in (
+            bounds((ground,), letters()) for ground in grounds)), number.string
 
 
 def test_a_part_goes_on_a_roll_that_is_wide_enough() -> None:
