@@ -21,6 +21,24 @@ def figures(plan: Plan) -> dict[str, Any]:
         "revision": plan.description.identity.revision,
         "inputs": plan.description.fingerprint,
         "geometry": geometry_figures(plan),
+        **_graph(plan),
+        **_tape(plan),
+        **_boards(plan),
+        **_folded(plan),
+        **_accuracy(plan),
+        "takeoff": [{"item": item.item, "quantity": _number(item.quantity), "unit": str(item.unit),
+                     "detail": item.detail} for item in plan.takeoff],
+        "alternates": _alternates(plan),
+        "quantity": plan.description.quantity,
+        "cut_length": _number(sum(board.cut_length for board in plan.boards)),
+        "board_mass": _number(board_mass(plan)),
+        "warnings": [str(finding) for finding in plan.findings],
+    }
+
+
+def _graph(plan: Plan) -> dict[str, Any]:
+    """The leaves, and the seams between them."""
+    return {
         "leaves": [
             {"mark": leaf.mark, "kind": str(leaf.kind), "half": leaf.half, "hand": str(leaf.hand),
              "door": leaf.door, "outline": _points(leaf.outline),
@@ -39,6 +57,12 @@ def figures(plan: Plan) -> dict[str, Any]:
              "length": _number(seam.length)}
             for seam in plan.assembly.seams
         ],
+    }
+
+
+def _tape(plan: Plan) -> dict[str, Any]:
+    """The strips, and where they are cut."""
+    return {
         "strips": [
             {"mark": strip.mark, "role": str(strip.role), "seam": strip.seam, "edge": strip.edge,
              "face": " and ".join(str(face) for face in strip.faces),
@@ -51,6 +75,12 @@ def figures(plan: Plan) -> dict[str, Any]:
              "length": _number(cut.length), "along": cut.along, "reasons": [str(r) for r in cut.reasons]}
             for cut in plan.relief
         ],
+    }
+
+
+def _boards(plan: Plan) -> dict[str, Any]:
+    """The boards as they are cut, what is bought, how few there can be, and what is held."""
+    return {
         "boards": [
             {"mark": board.mark,
              "stock": {"length": _number(board.stock.length), "breadth": _number(board.stock.breadth),
@@ -72,6 +102,12 @@ def figures(plan: Plan) -> dict[str, Any]:
              "cut_for": used.mark if used else None}
             for blank in plan.mended.held for used in (plan.mended.used(blank.mark),)
         ],
+    }
+
+
+def _folded(plan: Plan) -> dict[str, Any]:
+    """The pack, what moves, and the points where leaves meet."""
+    return {
         "pack": {
             "width": _number(plan.pack.width), "length": _number(plan.pack.length),
             "thickness": _number(plan.pack.thickness),
@@ -89,6 +125,12 @@ def figures(plan: Plan) -> dict[str, Any]:
              "alternating_sum": _number(v.alternating), "folds_flat": v.folds_flat, "bonded": v.bonded}
             for v in plan.vertices
         ],
+    }
+
+
+def _accuracy(plan: Plan) -> dict[str, Any]:
+    """What small errors of marking and cutting do."""
+    return {
         "tolerance": {
             "mark": _number(plan.description.limits.mark), "cut": _number(plan.description.limits.cut),
             "gap_worst_case": _number(plan.gap.worst_case),
@@ -99,13 +141,6 @@ def figures(plan: Plan) -> dict[str, Any]:
              "gap_per_mm_of_one_leaf": _number(each.gap)}
             for each in plan.sensitivities
         ],
-        "takeoff": [{"item": item.item, "quantity": _number(item.quantity), "unit": str(item.unit),
-                     "detail": item.detail} for item in plan.takeoff],
-        "alternates": _alternates(plan),
-        "quantity": plan.description.quantity,
-        "cut_length": _number(sum(board.cut_length for board in plan.boards)),
-        "board_mass": _number(board_mass(plan)),
-        "warnings": [str(finding) for finding in plan.findings],
     }
 
 

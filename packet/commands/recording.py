@@ -92,7 +92,6 @@ def done(
 
     Example: packet done hut.yaml fold:A --set 2
     """
-    from packet.description.decided import part_mark
     from packet.ledger.entries import Done, Item, Piece, State
     from packet.work.mending import whole_work
 
@@ -101,12 +100,9 @@ def done(
     plan, ledger = opened(project)
     work = {task.key: task for task in whole_work(plan)}
     board_of = {piece.mark: board.mark for board in plan.boards for piece in board.pieces}
+    parts_of = _parts_of(plan)
     items: list[Item] = []
     actual = _sizes(plan, width, height)
-    parts_of: dict[str, list[str]] = {}  # a leaf that is made of parts stands for all of them
-    for board in plan.boards:
-        for piece in board.pieces:
-            parts_of.setdefault(part_mark(plan.owners[piece.leaf], piece.copy), []).append(piece.mark)
     for name in what:
         if name in board_of or name in parts_of:
             items += [Piece(one, State(state or State.CUT), board_of[one], page.strip().upper(), actual)
@@ -117,19 +113,34 @@ def done(
         else:
             refuse(f"{name}: {project} has no piece and no task of this name. Pieces are {_few(board_of)}; "
                    f"packet ledger {project} lists the tasks.")
-    if of_set and not any(isinstance(item, Done) for item in items):
+    tasks, pieces = (sum(isinstance(item, kind) for item in items) for kind in (Done, Piece))
+    if of_set and not tasks:
         refuse(f"--set {of_set}: belongs to a task. The mark of a piece names its set: write it as 2-A3.")
-    if state is not None and not any(isinstance(item, Piece) for item in items):
+    if state is not None and not pieces:
         refuse(f"--state {state}: belongs to a piece, and a task is done or not. Leave it out, or name pieces.")
-    for options, kind, one in (({"--minutes": minutes, "--quantity": quantity, "--hands": hands}, Done, "task"),
-                               ({"--width": width, "--height": height}, Piece, "piece")):
-        given = [name for name, value in options.items() if value is not None]
-        count = sum(isinstance(item, kind) for item in items)
-        if given and count != 1:
-            refuse(f"{given[0]} {options[given[0]]}: belongs to one {one}, and {count} are named (limit: 1). "
-                   f"Record one {one} at a time.")
+    _belong_to_one("task", tasks, {"--minutes": minutes, "--quantity": quantity, "--hands": hands})
+    _belong_to_one("piece", pieces, {"--width": width, "--height": height})
     recorded(ledger, items)
     say(f"Recorded in {ledger.path}: {', '.join(what)}")
+
+
+def _parts_of(plan: Plan) -> dict[str, list[str]]:
+    """The pieces of every leaf by its mark: a leaf that is made of parts stands for all of them."""
+    from packet.description.decided import part_mark
+
+    found: dict[str, list[str]] = {}
+    for board in plan.boards:
+        for piece in board.pieces:
+            found.setdefault(part_mark(plan.owners[piece.leaf], piece.copy), []).append(piece.mark)
+    return found
+
+
+def _belong_to_one(one: str, count: int, options: dict[str, float | int | str | None]) -> None:
+    """Refuse what was measured or counted where not exactly one task, or piece, is named for it."""
+    given = [name for name, value in options.items() if value is not None]
+    if given and count != 1:
+        refuse(f"{given[0]} {options[given[0]]}: belongs to one {one}, and {count} are named (limit: 1). "
+               f"Record one {one} at a time.")
 
 
 def verify(

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
@@ -36,6 +37,8 @@ from packet.description.source import Node, Scalar, Source, place_of, shown
 from packet.description.terms import Preset, Tool
 from packet.description.value_kind import Reading, RefusalError, nearest
 from packet.units import Format, System, celsius
+
+Word = TypeVar("Word", bound=StrEnum)
 
 
 def load(path: Path) -> Description:
@@ -77,24 +80,24 @@ def describe(source: Source) -> Description:
 
 
 def _system(data: dict[str, Node]) -> System | None:
-    given = data.get("units")
-    if not isinstance(given, Scalar):
-        return None
-    try:
-        return System(Choice(System).read(given.raw, None))
-    except RefusalError:
-        return None
+    return _word(data.get("units"), System)
 
 
 def _project_model(data: dict[str, Node]) -> type[Common]:
     """The keys that a project of this preset may have; a ring's where the preset cannot be read."""
-    given = _at(data, ("shelter", "preset")) if isinstance(data.get("shelter"), dict) else None
-    if isinstance(given, Scalar):
-        try:
-            return PROJECTS[Preset(Choice(Preset).read(given.raw, None))]
-        except RefusalError:
-            pass
-    return RingProject
+    preset = _word(_at(data, ("shelter", "preset")) if isinstance(data.get("shelter"), dict) else None, Preset)
+    return RingProject if preset is None else PROJECTS[preset]
+
+
+def _word(node: Node | None, words: type[Word]) -> Word | None:
+    """The value of a key by which others are read. None where it is none of the words: validation, which follows, tells
+    that with its place."""
+    if not isinstance(node, Scalar):
+        return None
+    try:
+        return words(Choice(words).read(node.raw, None))
+    except RefusalError:
+        return None
 
 
 def _is_told(key: str, told: set[str]) -> bool:
@@ -228,44 +231,20 @@ def _model(project: type[Common], path: tuple[str | int, ...]) -> type[BaseModel
 
 
 def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Description:
-    system, boards = project.units, project.boards
-    kerf = boards.kerf
-    if kerf is None:
-        kerf = defaults.saw_kerf(system) if boards.tool is Tool.SAW else 0.0
+    system = project.units
     paper, paper_name = project.paper
     return Description(
         title=project.project,
         system=system,
         paper=paper,
         paper_name=paper_name,
-        identity=Identity(
-            number=project.number,
-            owner=project.owner,
-            revision=project.revision,
-            date=project.date,
-            drawn_by=project.drawn_by,
-            approved_by=project.approved_by,
-            replaces=project.replaces,
-        ),
+        identity=_identity(project),
         language=project.language,
         words=own_words(source, project.words, project.language),
         shape=_shape(project),
         doors=_doors(project),
         quantity=project.quantity,
-        boards=Boards(
-            breadth=boards.size[0],
-            length=boards.size[1],
-            thickness=boards.thickness,
-            printed_face=boards.printed_face,
-            tool=boards.tool,
-            kerf=kerf,
-            spare=boards.spare,
-            edge_trim=boards.edge_trim,
-            splice=boards.splice,
-            measured=tuple(MeasuredBoard(**dict(board), mark=str(number)) for number, board in enumerate(boards.measured, 1)),
-            also=tuple(OtherSize(*one.size, one.price) for one in boards.also),
-            alternates=tuple(Alternate(*one.size, one.thickness, one.price, one.density) for one in boards.alternates),
-        ),
+        boards=_boards(project),
         prices=Prices(**dict(project.prices) | {"rolls": tuple(RollPrice(**dict(roll)) for roll in project.prices.rolls)}),
         tape=Tape(**dict(project.tape) | {"stock": tuple(sorted(set(project.tape.stock)))}),
         foil=Foil(**dict(project.foil) | {"stock": tuple(sorted(set(project.foil.stock)))}),
@@ -289,6 +268,39 @@ def _resolve(project: Common, source: Source, assumed: tuple[str, ...]) -> Descr
         assumed=assumed,
         positions=source.positions,
         lines=source.lines,
+    )
+
+
+def _identity(project: Common) -> Identity:
+    return Identity(
+        number=project.number,
+        owner=project.owner,
+        revision=project.revision,
+        date=project.date,
+        drawn_by=project.drawn_by,
+        approved_by=project.approved_by,
+        replaces=project.replaces,
+    )
+
+
+def _boards(project: Common) -> Boards:
+    boards = project.boards
+    kerf = boards.kerf
+    if kerf is None:
+        kerf = defaults.saw_kerf(project.units) if boards.tool is Tool.SAW else 0.0
+    return Boards(
+        breadth=boards.size[0],
+        length=boards.size[1],
+        thickness=boards.thickness,
+        printed_face=boards.printed_face,
+        tool=boards.tool,
+        kerf=kerf,
+        spare=boards.spare,
+        edge_trim=boards.edge_trim,
+        splice=boards.splice,
+        measured=tuple(MeasuredBoard(**dict(board), mark=str(number)) for number, board in enumerate(boards.measured, 1)),
+        also=tuple(OtherSize(*one.size, one.price) for one in boards.also),
+        alternates=tuple(Alternate(*one.size, one.thickness, one.price, one.density) for one in boards.alternates),
     )
 
 
