@@ -1,19 +1,20 @@
 """Full-size parts on paper: in tiles that overlap, with a map of them, or on one long page of a roll.
 
-Marks are culled to a tile by their bounding boxes and then cut off at its window, so that a tile holds little more
-than it shows.
+Marks are culled to a tile by where they are seen and then cut off at its window, so that a tile holds little more than it
+shows.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from packet.boards.story import segments
 from packet.drawing.flow import steps
 from packet.drawing.full_size import BARS, MARGIN, margin_note, window
 from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, LARGE
-from packet.drawing.marks import Drawing, Line, Mark, Path, Rect, Text, Viewport, bounds, rectangle, shift
+from packet.drawing.marks import Drawing, Line, Mark, Path, Point, Rect, Text, Viewport, bounds, rectangle, shift
 from packet.drawing.page import FinishedSheet, Paper, Sheet, finish
 from packet.drawing.pens import HIDDEN, NARROW, TABLE, VISIBLE
 from packet.drawing.room import LayoutError, Room
@@ -31,6 +32,8 @@ LONGEST = 5080.0
 _CLEAR = 0.8  # mm of clear ground round a tile's number on the map
 BESIDE = 92.0
 """mm of the map page for what to do."""
+PEN = 1.0
+"""mm that a line may reach beyond where it is drawn: half of the widest pen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +86,9 @@ def _laid(part: PartDrawing, paper: Paper, kit: Kit, first: int) -> Tiling:
 def tile_sheets(part: PartDrawing, tiling: Tiling, map_number: str, kit: Kit) -> Iterator[FinishedSheet]:
     """The map, then every tile."""
     yield finish(_map(part, tiling, map_number, kit), kit.identity, kit.paper, kit.lettering, kit.system)
-    boxes = [(mark, bounds((mark,), kit.lettering)) for mark in part.marks]
+    inked = [_inked(mark, kit) for mark in part.marks]
     for tile in tiling.tiles:
-        yield finish(_page(part, tile, tiling, boxes, kit), kit.identity, tiling.paper, kit.lettering, kit.system)
+        yield finish(_page(part, tile, tiling, inked, kit), kit.identity, tiling.paper, kit.lettering, kit.system)
 
 
 def roll_sheet(part: PartDrawing, number: str, width: float, kit: Kit) -> FinishedSheet:
@@ -119,11 +122,32 @@ def _full(part: PartDrawing, number: str, subtitle: str, clipped: Drawing, marks
 # --- a tile ----------------------------------------------------------------------------------------
 
 
-def _page(part: PartDrawing, tile: Tile, tiling: Tiling, boxes: list[tuple[Mark, Rect]], kit: Kit) -> Sheet:
+@dataclass(frozen=True, slots=True)
+class _Ink:
+    """A mark and where it is seen: within its box, and of an outline that is not filled along its edges alone. Most tiles of
+    a board lie within its outline."""
+
+    mark: Mark
+    box: Rect
+    edges: tuple[tuple[Point, Point], ...] = ()
+
+    def reaches(self, near: Rect) -> bool:
+        return _meet(self.box, near) and (not self.edges or any(_crosses(a, b, near) for a, b in self.edges))
+
+
+def _inked(mark: Mark, kit: Kit) -> _Ink:
+    box = bounds((mark,), kit.lettering)
+    if isinstance(mark, Path) and mark.fill is None:
+        return _Ink(mark, box, tuple(pairwise((*mark.points, mark.points[0]) if mark.closed else mark.points)))
+    return _Ink(mark, box)
+
+
+def _page(part: PartDrawing, tile: Tile, tiling: Tiling, inked: list[_Ink], kit: Kit) -> Sheet:
     room = window(tiling.paper)
     left, bottom, right, top = tile.rect
     dx, dy = room.left - left, room.bottom - bottom
-    inside = shift((mark for mark, box in boxes if _meet(box, tile.rect)), dx, dy)
+    near = (left - PEN, bottom - PEN, right + PEN, top + PEN)
+    inside = shift((ink.mark for ink in inked if ink.reaches(near)), dx, dy)
     low = (left - part.frame[0], bottom - part.frame[1])
     said = kit.words.text(
         "full_size.tile", row=tile.row, rows=tiling.rows, column=tile.column, columns=tiling.columns,
@@ -151,6 +175,14 @@ def _joint(tile: Tile, other: Tile, kit: Kit) -> Drawing:
     text = Text((x, y - FINE_BOLD.height / 2), other.number, FINE_BOLD, "centre") if rows else Text(
         (x + FINE_BOLD.height / 2, y), other.number, FINE_BOLD, "centre", 90.0)
     return (Line(*along, HIDDEN), *register(at[0]), *register(at[1]), rectangle(ground, None, 1.0), text)
+
+
+def _crosses(a: Point, b: Point, near: Rect) -> bool:
+    """Whether an edge from a to b reaches into a rectangle."""
+    box = (min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
+    across, up = b[0] - a[0], b[1] - a[1]
+    sides = [across * (y - a[1]) - up * (x - a[0]) for x in near[::2] for y in near[1::2]]
+    return _meet(box, near) and min(sides) <= 0 <= max(sides)  # else all corners lie on one side of the edge
 
 
 def _meet(a: Rect, b: Rect) -> bool:

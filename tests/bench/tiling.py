@@ -31,8 +31,8 @@ def record(project: Path, marks: Path) -> int:
     kit = make_kit(plan, lettering())
     forms, pages, first = {}, list[Placed](), 1
     for number, board in enumerate(plan.boards, 1):
-        name = f"board {board.mark}"
-        part = part_named(plan, kit, name)
+        part = part_named(plan, kit, f"board {board.mark}")
+        name = f"board-{board.mark}"  # with a space in it, a form cannot be placed
         forms[name] = part.marks
         tiling = tiled(part, kit, first)
         first += len(tiling.tiles)

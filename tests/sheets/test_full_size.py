@@ -116,6 +116,28 @@ def test_a_page_holds_little_more_than_it_shows() -> None:
     assert sum(len(page.clipped) for page in pages) > len(whole.marks)
 
 
+@pytest.mark.parametrize("mark", ["A1R", "board 1"])
+def test_a_page_holds_just_the_marks_whose_ink_reaches_it(mark: str) -> None:
+    """By shapely: outlines as their lines, as wide as the widest pen (2 mm); all else as boxes."""
+    plan = on_paper(plan_of(CHECK_CASE), "letter")
+    kit = kit_of(plan)
+    whole = part_named(plan, kit, mark)
+    tiling = tiled(whole, kit)
+    inks = []
+    for each in whole.marks:
+        if isinstance(each, Path) and each.fill is None:
+            inks.append(shapely.LineString([*each.points, *each.points[:each.closed]]))
+        else:
+            inks.append(shapely.box(*bounds((each,), kit.lettering)))
+    pages = full_size_sheets(plan, [mark], None)[1:]
+    for tile, page in zip(tiling.tiles, pages, strict=True):
+        left, bottom, right, top = tile.rect
+        near = shapely.box(left - 1, bottom - 1, right + 1, top + 1)
+        assert len(page.clipped) == sum(ink.intersects(near) for ink in inks)
+    around = [shapely.box(*tile.rect).within(shapely.Polygon(whole.outline).buffer(-1)) for tile in tiling.tiles]
+    assert any(around), "no tile lies within the outline: the case shows nothing"
+
+
 def test_a_correction_stretches_full_size_pages_only_and_keeps_their_serial() -> None:
     plan = plan_of(next(path for path in SAMPLES if path.stem == "tide_gauge"))
     sheets = full_size_sheets(plan, ["A3"], None)[:3]
