@@ -56,7 +56,7 @@ from packet.tape.hinge_law import NoLand
 from packet.tape.relief import ReliefCut, relief_cuts
 from packet.tape.strips import Rules, Strip, strips
 from packet.tape.takeoff import Item, TapeNeed, take_off, tape_needs
-from packet.units import Format, floor_to
+from packet.units import Format, floor_to, print_step
 
 
 @dataclass(frozen=True, eq=False)
@@ -138,13 +138,16 @@ class Plan:
         return bulk(self.assembly, self.pack, self.strips, assume.tape_thickness, assume.foil_thickness)
 
 
-def make_plan(description: Description) -> Plan:
-    """Run the pipeline. Raises ProjectError when the shelter cannot close, fold, pack or be cut."""
+def make_plan(description: Description, refits: bool = True) -> Plan:
+    """Run the pipeline. Raises ProjectError when the shelter cannot close, fold, pack or be cut.
+
+    Where it only counts whether there is a plan at all, nothing `refits` the leaves to save a board: that takes longest.
+    """
     faults = board_faults(description)
     if faults:
         raise ProjectError(faults, description.lines)
     try:
-        fitted = _fit(description)
+        fitted = _fit(description, refits)
         ring = _ring(description, fitted)
         assembly, faults = _with_openings(description, _assemble(description, ring))
         stocks = _real_stocks(description)
@@ -248,7 +251,7 @@ def _splices_help(description: Description) -> bool:
     if description.boards.splice:
         return False
     try:
-        make_plan(replace(description, boards=replace(description.boards, splice=True)))
+        make_plan(replace(description, boards=replace(description.boards, splice=True)), refits=False)
     except ProjectError:
         return False
     return True
@@ -272,19 +275,20 @@ def _real_stocks(description: Description) -> tuple[Stock, ...]:
     return tuple(Stock(*smallest(boards, size), thickness(boards), boards.kerf, size) for size in range(len(boards.sizes)))
 
 
-def _nested(description: Description, assembly: Assembly, stocks: tuple[Stock, ...], quick: bool = False) -> Nest:
-    """The layout on boards of one size, or on the best mix of several."""
+def _nested(description: Description, assembly: Assembly, stocks: tuple[Stock, ...], quick: bool = False, enough: int = 0
+            ) -> Nest:
+    """The layout on boards of one size, or on the best mix of several; `quick` and `enough` as there."""
     boards, quantity = description.boards, description.quantity
     if not boards.also:
-        return nest(assembly, stocks[0], quantity, quick)
+        return nest(assembly, stocks[0], quantity, quick, enough)
     prices = [price for price in (description.prices.board, *(one.price for one in boards.also)) if price]
     if len(prices) == len(stocks):
-        return mixed_nest(assembly, tuple(map(Offer, stocks, prices)), Measure.PRICE, quantity, quick)
+        return mixed_nest(assembly, tuple(map(Offer, stocks, prices)), Measure.PRICE, quantity, quick, enough)
     areas = [round(breadth * length * 100) for breadth, length in boards.sizes]
-    return mixed_nest(assembly, tuple(map(Offer, stocks, areas)), Measure.AREA, quantity, quick)
+    return mixed_nest(assembly, tuple(map(Offer, stocks, areas)), Measure.AREA, quantity, quick, enough)
 
 
-def _fit(description: Description) -> Refit | None:
+def _fit(description: Description, refits: bool) -> Refit | None:
     """Sizes of a ring that keep the board count, or the cost of a mix, promised by nominal boards and a blade without
     width."""
     shape = description.shape
@@ -296,9 +300,11 @@ def _fit(description: Description) -> Refit | None:
         if trial is None or trial.slant <= trial.apothem:
             return sys.maxsize  # a roof that does not close is no way to save a board
         cut = _spliced(description, _assemble(description, trial), stocks, enough)
-        return _nested(description, in_parts(cut), stocks).cost
+        return _nested(description, in_parts(cut), stocks, enough=enough).cost
 
     nominal = Sizes(shape.leaf_width, shape.wall_height, shape.slant)
+    if not refits:
+        return Refit(nominal, nominal)
     promised = needs(nominal, _nominal_stocks(description))
     return refit(nominal, promised, partial(needs, stocks=_real_stocks(description), enough=promised),
-                 partial(floor_to, system=description.system))
+                 print_step(description.system))

@@ -21,6 +21,7 @@ from packet.boards.nest import (
     Nest,
     Proof,
     area_bound,
+    decided,
     grouped,
     heuristic,
     in_place,
@@ -44,10 +45,11 @@ Ways = list[list[tuple[Oriented, int]]]
 """For each size of blank its ways to lie on a board, none where it is too large for it."""
 
 
-def mixed_nest(assembly: Assembly, offers: tuple[Offer, ...], measure: Measure, quantity: int = 1, quick: bool = False
-               ) -> Nest:
+def mixed_nest(assembly: Assembly, offers: tuple[Offer, ...], measure: Measure, quantity: int = 1, quick: bool = False,
+               enough: int = 0) -> Nest:
     """The layout of so many shelters with the least cost, then the fewest boards. Raises DoesNotFit.
-    A `quick` one is left as the heuristic finds it, for comparing many."""
+    A `quick` one is left as the heuristic finds it, and so is one of which it is known whether it costs `enough`, as in
+    `nest`."""
     sizes, demands = grouped(assembly, quantity)
     for group in sizes:
         if not any(takes(offer.stock, group[0]) for offer in offers):
@@ -65,7 +67,7 @@ def mixed_nest(assembly: Assembly, offers: tuple[Offer, ...], measure: Measure, 
         best = min((found for found in (best, *filled) if found is not None), key=lambda found: worth(found, offers),
                    default=None)
     proof = Proof.BOUND if best is not None and worth(best, offers)[0] == bound else Proof.NONE
-    if proof is Proof.NONE and not quick:
+    if proof is Proof.NONE and not quick and not (best is not None and decided(worth(best, offers)[0], bound, enough)):
         exact = least_cost(demands, offers, SECONDS)
         if exact is not None:
             best = _better(best, exact, offers)

@@ -120,15 +120,16 @@ def takes(stock: Stock, blank: Blank) -> bool:
             and max(blank.width, blank.height) <= max(stock.length, stock.breadth) + SLACK)
 
 
-def nest(assembly: Assembly, stock: Stock, quantity: int = 1, quick: bool = False) -> Nest:
+def nest(assembly: Assembly, stock: Stock, quantity: int = 1, quick: bool = False, enough: int = 0) -> Nest:
     """The layout of so many shelters with the fewest boards, then the most left whole on the last. Raises DoesNotFit.
-    A `quick` one is left as the heuristic finds it, for comparing many."""
+    A `quick` one is left as the heuristic finds it, for comparing many; with `enough` boards named, also one that keeps to
+    them, and one that surely cannot."""
     sizes, demands = grouped(assembly, quantity)
     ways = [ways_of(number, group[0], stock) for number, group in enumerate(sizes)]
     bound = area_bound(demands, ways, stock)
     best = heuristic(demands, ways, stock, bound)
     proof = Proof.BOUND if len(best) == bound else Proof.NONE
-    if proof is Proof.NONE and not quick:
+    if proof is Proof.NONE and not quick and not decided(len(best), bound, enough):
         exact = fewest_boards(demands, stock.length, stock.breadth, stock.kerf, SECONDS)
         if exact is not None:
             bound = max(bound, exact.bound)
@@ -136,6 +137,11 @@ def nest(assembly: Assembly, stock: Stock, quantity: int = 1, quick: bool = Fals
             proof = Proof.PROGRAM if len(best) == bound else Proof.NONE
     found = in_place(tuple((stock, board) for board in best), sizes)
     return Nest(stock, (stock,) * len(found), found, len(found), bound, proof)
+
+
+def decided(cost: int, bound: int, enough: int) -> bool:
+    """Whether it is known without a search for better that a layout keeps within `enough` (0: not asked), or none can."""
+    return bool(enough) and (cost <= enough or bound > enough)
 
 
 def grouped(assembly: Assembly, quantity: int) -> tuple[list[list[Blank]], tuple[Demand, ...]]:

@@ -6,8 +6,9 @@ count of boards is what the nominal sizes promise, and the sizes give way until 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from packet.boards.nest import DoesNotFit
 
@@ -18,8 +19,11 @@ RATHER = 4.0
 """How many times less height or slant must lose than the width to give way in its place: a leaf that is a hair narrower
 leaves the layout and its held board as they were (common practice, no source)."""
 
-STEPS = 32
-"""Halvings; a tenth of a metre comes down to far below a millionth of a mm."""
+SAME = 1e-6
+"""Print steps between sizes that are one."""
+
+HALVINGS = 12
+"""Of a print step, to tell how much would just fit: a thousandth of a mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +43,13 @@ class Refit:
     largest: Sizes
 
 
-def refit(nominal: Sizes, promised: int, needs: Callable[[Sizes], int], round_down: Callable[[float], float]
-          ) -> Refit:
+def refit(nominal: Sizes, promised: int, needs: Callable[[Sizes], int], step: float) -> Refit:
     """Reduce one size until `needs` keeps the promise: the width, unless height or slant can do it for far less. Where none
     can alone, reduce height and slant, then the width as well.
 
-    `needs(sizes)` is the number of boards with real boards and kerf; it may raise DoesNotFit. Where
-    no size down to nine tenths keeps the count, the nominal sizes stay and the count grows.
+    `needs(sizes)` is the number of boards with real boards and kerf; it may raise DoesNotFit. Sizes are looked for among the
+    multiples of the print step (mm). Where no size down to nine tenths keeps the count, the nominal sizes stay and the count
+    grows.
     """
     def fits(sizes: Sizes) -> bool:
         try:
@@ -55,29 +59,52 @@ def refit(nominal: Sizes, promised: int, needs: Callable[[Sizes], int], round_do
 
     if fits(nominal):
         return Refit(nominal, nominal)
-    alone = [found for name in ("leaf_width", "wall_height", "slant")
-             if (found := _giving(nominal, (name,), fits, round_down))]
+    alone = [found for name in ("leaf_width", "wall_height", "slant") if (found := _giving(nominal, (name,), fits, step))]
     if alone:
-        return min(alone, key=lambda found: _lost(nominal, found.sizes))
+        return _told(nominal, min(alone, key=lambda found: _lost(nominal, found)), fits, step)
     for giving in (("wall_height", "slant"), ("wall_height", "slant", "leaf_width")):
-        found = _giving(nominal, giving, fits, round_down)
+        found = _giving(nominal, giving, fits, step)
         if found:
-            return found
+            return _told(nominal, found, fits, step)
     return Refit(nominal, nominal)
 
 
-def _giving(nominal: Sizes, giving: tuple[str, ...], fits: Callable[[Sizes], bool], round_down: Callable[[float], float]
-            ) -> Refit | None:
-    """The largest sizes of which those named give way; None where nine tenths of them are still too large."""
-    largest = _with(nominal, giving, {name: getattr(nominal, name) * SMALLEST for name in giving})
-    if not fits(largest):
+def _giving(nominal: Sizes, giving: tuple[str, ...], fits: Callable[[Sizes], bool], step: float) -> Sizes | None:
+    """The largest sizes on print steps of which those named give way; None where nine tenths of them are still too large."""
+    lowest = {name: math.ceil(SMALLEST * getattr(nominal, name) / step) for name in giving}
+    sizes = replace(nominal, **{name: count * step for name, count in lowest.items()})
+    if not fits(sizes):
         return None
     for name in reversed(giving):
-        largest = _largest(largest, name, getattr(nominal, name), fits)
-    rounded = _with(largest, giving, {
-        name: getattr(nominal, name) if getattr(largest, name) == getattr(nominal, name)
-        else round_down(getattr(largest, name)) for name in giving})
-    return Refit(rounded, largest)
+        whole = replace(sizes, **{name: getattr(nominal, name)})
+        if fits(whole):
+            sizes = whole
+            continue
+        low, high = lowest[name], math.ceil(getattr(nominal, name) / step - SAME)
+        while high - low > 1:
+            middle = (low + high) // 2
+            if fits(replace(sizes, **{name: middle * step})):
+                low = middle
+            else:
+                high = middle
+        sizes = replace(sizes, **{name: low * step})
+    return sizes
+
+
+def _told(nominal: Sizes, sizes: Sizes, fits: Callable[[Sizes], bool], step: float) -> Refit:
+    """With the sizes that would just fit, each while the others are as they are cut."""
+    largest = sizes
+    for name in ("leaf_width", "wall_height", "slant"):
+        low, most = getattr(sizes, name), getattr(nominal, name)
+        high = min(low + step, most)
+        for _ in range(HALVINGS if low < most else 0):
+            middle = (low + high) / 2
+            if fits(replace(sizes, **{name: middle})):
+                low = middle
+            else:
+                high = middle
+        largest = replace(largest, **{name: low})
+    return Refit(sizes, largest)
 
 
 def _lost(nominal: Sizes, cut: Sizes) -> float:
@@ -88,23 +115,3 @@ def _lost(nominal: Sizes, cut: Sizes) -> float:
 
 def _each(sizes: Sizes) -> tuple[float, float, float]:
     return sizes.leaf_width, sizes.wall_height, sizes.slant
-
-
-def _with(sizes: Sizes, names: tuple[str, ...], values: dict[str, float]) -> Sizes:
-    kept = {"leaf_width": sizes.leaf_width, "wall_height": sizes.wall_height, "slant": sizes.slant}
-    return Sizes(**{**kept, **{name: values[name] for name in names}})
-
-
-def _largest(sizes: Sizes, name: str, nominal: float, fits: Callable[[Sizes], bool]) -> Sizes:
-    """The largest value of one size, up to nominal, that still fits with the others as they are."""
-    whole = _with(sizes, (name,), {name: nominal})
-    if fits(whole):
-        return whole
-    low, high = getattr(sizes, name), nominal
-    for _ in range(STEPS):
-        middle = (low + high) / 2
-        if fits(_with(sizes, (name,), {name: middle})):
-            low = middle
-        else:
-            high = middle
-    return _with(sizes, (name,), {name: low})
