@@ -137,9 +137,9 @@ class _Picture:
         sizes = _SIZES if index is None else _SIZES[index:index + 1]
         for piece in pieces:
             found = next(filter(None, (self._place(piece, *size) for size in sizes)), None)
-            if found:
-                self._put(*found)
             self.clear &= found is not None
+            if found or (found := self._bare(piece)):
+                self._put(*found)
         return largest if index is None else index
 
     def _place(self, piece: Piece, style: Style, below: Style | None, upright: bool) -> tuple[Label, Point] | None:
@@ -162,6 +162,16 @@ class _Picture:
                 return label, centre
         return None
 
+    def _bare(self, piece: Piece) -> tuple[Label, Point] | None:
+        """The mark alone and small, where it keeps from the edges no more than it must: a piece without a mark is lost."""
+        polygon = _counter_clockwise(self.view.points(piece.outline))
+        room = inset(polygon, [_LEAST_ZONE] * len(polygon))
+        for upright in (False, True):
+            label = Label.of([(piece.mark if self.numbered else piece.leaf, FINE_BOLD)], self.lettering, upright)
+            if centre := best_place(room, label, self.taken):
+                return label, centre
+        return None
+
     def _number(self, cut: Cut) -> None:
         """The circled number on its line, where it keeps clear of lettering and of other lines."""
         a, b = self.view.point(cut.a), self.view.point(cut.b)
@@ -176,6 +186,8 @@ class _Picture:
                 break
         else:
             self.clear = False
+            # A number may lie on another line sooner than on a mark.
+            clear = next((spot for spot in spots if self.taken.free(_square(spot, radius), lines=False)), None)
         spot = clear or spots[0]
         self.words += circled(spot, text, self.lettering, radius, style)
         self.taken.add(_square(spot, radius))

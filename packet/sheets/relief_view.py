@@ -185,14 +185,14 @@ class MapView:
     def _roof_names(self, leaf: LaidLeaf, marks_of: tuple[str, ...]) -> Drawing:
         """One below the other above the strip, between mid edge and hip."""
         foot = self._map.eave + self._map.band + reaches(self._map)[1]
-        for style in (BODY_BOLD, FINE_BOLD):
+        for style, clear in ((BODY_BOLD, 2.0), (FINE_BOLD, 1.0)):
             pitch = 1.35 * style.height
             tall = 1.6 + pitch * (len(marks_of) - 1) + style.height
             span = _from_mid_to_hip(leaf, foot + tall * self._scale.ratio)
             if not span:
                 continue
             mid, hip = (self._x(x) for x in span)
-            if max(self._lettering.width(mark, style) for mark in marks_of) < abs(hip - mid) - 2.0:
+            if max(self._lettering.width(mark, style) for mark in marks_of) < abs(hip - mid) - clear:
                 base = self._axis(foot) + 1.6
                 return tuple(
                     Text(((mid + hip) / 2, base + pitch * (len(marks_of) - 1 - i)), mark, style, "centre")

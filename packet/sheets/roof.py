@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import product
 from typing import Any
 
 from packet.assembly.records import LeafKind, Point, Seam, SeamKind
@@ -10,7 +11,7 @@ from packet.assembly.unfolded import LaidLeaf, unfolded_half
 from packet.description.terms import Face
 from packet.drawing.flow import Block, bullets, stack, steps
 from packet.drawing.hatch import hatch
-from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, NUMBER
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE, FINE_BOLD, NUMBER, Style
 from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Text, Viewport
 from packet.drawing.page import Sheet
 from packet.drawing.pens import CENTRE, LEADER, VISIBLE, Pen
@@ -27,6 +28,10 @@ from packet.work.wording import shared_values
 
 _GAP = 7.0
 _ABOVE, _BELOW = 15.0, 9.0  # mm for what is said above the roof and below the sill
+_LEAST = 0.45  # mm that such a mark keeps from the middle of the leaf's edges
+_UPRIGHT = ((1.2, 0.14), (1.2, 0.1), (1.0, 0.07), (0.8, 0.05), (0.6, 0.04))
+"""Where a mark along a roof leaf's mid edge may stand: mm beside it, and from which share of its height; the first is clear
+of the strip along the eave."""
 _NEVER = Pen(1.0)
 _LAYOUTS = ((0.44, True), (0.32, False), (0.28, False))  # share of the width for words, edges in a table
 
@@ -152,7 +157,7 @@ def _mid_lines(plan: Plan, laid: tuple[LaidLeaf, ...], view: View) -> Drawing:
 
 def _lettered(laid: tuple[LaidLeaf, ...], view: View, kit: Kit) -> Drawing:
     """Every leaf's mark, and the word door, where they stand clear of its edges: one size for all walls and one
-    for all roof leaves, upright where the walls are narrow."""
+    for all roof leaves, upright where they are narrow, those of roof leaves along their mid edges."""
     import shapely
 
     marks: list[Mark] = []
@@ -170,7 +175,13 @@ def _lettered(laid: tuple[LaidLeaf, ...], view: View, kit: Kit) -> Drawing:
                 break
         else:
             texts = [Text((_middle(ring) + FINE_BOLD.height / 2, _level(ring, 0.0) + 2.0), leaf.mark, FINE_BOLD, "left",
-                          90.0) for leaf, ring in leaves if kind is LeafKind.WALL]
+                          90.0) for leaf, ring in leaves]
+            if kind is LeafKind.ROOF:
+                inside = {leaf.mark: shapely.Polygon(ring).buffer(-_LEAST) for leaf, ring in leaves}
+                for style, (beside, share) in product((BODY_BOLD, FINE_BOLD), _UPRIGHT):
+                    texts = [_along_mid(leaf, view, style, beside, share) for leaf, _ in leaves]
+                    if all(stands(text, text.string, inside) for text in texts):
+                        break
         marks += texts
         for text, (leaf, _) in zip(texts, leaves, strict=False):
             word = Text((text.at[0], text.at[1] - FINE.leading - 0.5), kit.words.text("arrangement.plan.door"), FINE,
@@ -178,6 +189,14 @@ def _lettered(laid: tuple[LaidLeaf, ...], view: View, kit: Kit) -> Drawing:
             if leaf.door and not text.angle and stands(word, leaf.mark):
                 marks.append(word)
     return tuple(marks)
+
+
+def _along_mid(leaf: LaidLeaf, view: View, style: Style, beside: float, share: float) -> Text:
+    """A roof leaf's mark so many mm beside its mid edge, beginning at that share of its height above the eave."""
+    low, high = sorted(view.points(leaf.edge("mid")), key=lambda point: point[1])
+    inward = _middle(view.points(leaf.outline)) > low[0]
+    return Text((low[0] + (style.height + beside if inward else -beside), low[1] + share * (high[1] - low[1])), leaf.mark,
+                style, "left", 90.0)
 
 
 def _middle(ring: Sequence[Point]) -> float:

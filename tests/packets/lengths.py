@@ -14,16 +14,14 @@ from dataclasses import fields, is_dataclass
 
 import numpy as np
 
-from packet.assembly.opening_states import opening_states
 from packet.assembly.records import Leaf
 from packet.drawing.marks import Text
 from packet.drawing.page import FinishedSheet
-from packet.site.masses import leaf_masses, packed_centre
-from packet.site.stance import stance
 from packet.tape.strips import Role
 from packet.units import System
 from packet.work.tasks import tasks
 from tests.packets.figures import INCH, NUMBER, Figure, figure
+from tests.packets.otherwise import balance, opening, silhouettes
 from tests.packets.packet import Packet, content, name_of
 
 FOOT = 12 * INCH
@@ -171,7 +169,12 @@ def rolls(packet: Packet) -> Lengths:
             yield whole
             # Left over: every roll after the first is lapped where it begins.
             yield from (count * roll - whole - (count - 1) * d.tape.join for count in range(1, 40))
-    yield sum(_span(door, 0) + _span(door, 1) for door in plan.assembly.doors)  # weather strip, free edge and head
+
+
+def by_the_length(packet: Packet) -> Lengths:
+    """What is bought by its length: weather strip for the free edge and the head of every swing leaf, tape that peels."""
+    yield sum(_span(door, 0) + _span(door, 1) for door in packet.plan.assembly.doors)
+    yield from (seam.length for seam in packet.plan.assembly.seams if seam.removable)
 
 
 def together(packet: Packet) -> Lengths:
@@ -231,33 +234,20 @@ def pack(packet: Packet) -> Lengths:
     yield from (plan.bulk.along, plan.bulk.most)
 
 
-def balance(packet: Packet) -> Lengths:
-    """Where the pack and each half of it balance."""
-    plan = packet.plan
-    masses = leaf_masses(plan)
-    for group in (masses, *([one for one in masses if plan.assembly.by_mark[one.mark].half == half]
-                            for half in plan.assembly.halves)):
-        yield from packed_centre(plan, group)
-
-
 def slits(packet: Packet) -> Lengths:
     for cut in packet.plan.relief:
         yield from (cut.length, *(length for _, length in cut.parts))
 
 
-def silhouettes(packet: Packet) -> Lengths:
-    """How high the middle of each of its sides is."""
-    yield from (side.height * 1000 for side in stance(packet.plan.assembly).sides)
-
-
-def opening(packet: Packet) -> Lengths:
-    """By how much a hip misses itself while the eaves open evenly."""
-    yield max(state.apart for state in opening_states(packet.plan.assembly))
-
-
-def warned(packet: Packet) -> Lengths:
-    """Values and limits of the findings."""
-    yield from _floats(tuple(value for found in packet.plan.findings for _, value in found.values))
+def calm(packet: Packet) -> Lengths:
+    """The least slant from which the peak moves no more than the limit's times a leaf's width: a cot(pi/n) / rise at most
+    that, so rise at least a cot(pi/n) / limit; up to the next mm or sixteenth of an inch."""
+    g = packet.plan.ring
+    if g:
+        apothem = g.leaf_width / math.tan(math.pi / g.walls)
+        slant = math.hypot(apothem, apothem / math.tan(math.pi / g.walls) / packet.plan.description.limits.steep)
+        step = INCH / 16 if packet.kit.system is System.INCH else 1.0
+        yield math.ceil(slant / step) * step
 
 
 def bars(packet: Packet) -> Lengths:
@@ -285,7 +275,7 @@ def rates(packet: Packet) -> Lengths:
 Source = Callable[[Packet], Lengths]
 HINGES: tuple[Source, ...] = (seams, tape, together, leaves, bounds_at)
 SHEETS: dict[str, tuple[Source, ...]] = {
-    "cover": (warned, erected, ring, standing, leaves, pack, bars, given, hands, ground, repairs, rates),
+    "cover": (calm, erected, ring, standing, leaves, pack, bars, given, hands, ground, repairs, rates),
     "cautions": (),
     "arrangement": (ring, standing, leaves, seams, pack),
     "checklist": (bounds_at, given, leaves, seams, tape, boards, pack, slits, ring, standing, erected),
@@ -332,6 +322,13 @@ SHEETS: dict[str, tuple[Source, ...]] = {
 """Where the lengths of each sheet come from. A sheet that is not here has none."""
 
 
+LONG = {"order": (rolls,), "alternates": (rolls, boards)}
+"""Where lengths in feet and metres come from, on sheets on which some are rounded up, so that none of the short ones passes
+for them."""
+UP = {"order": by_the_length}
+"""Lengths that are rounded up to the next tenth, never down: what is bought must be enough."""
+
+
 def unexplained(packet: Packet) -> Iterator[str]:
     """Lengths with a unit that are none of the model's, each where it stands."""
     made: dict[Source, np.ndarray] = {}
@@ -346,12 +343,25 @@ def unexplained(packet: Packet) -> Iterator[str]:
         if name not in SHEETS:
             yield f"{sheet.number}: it is not known where the lengths of sheet {name!r} come from"
             continue
-        model = np.concatenate([of(source) for source in SHEETS[name]] or [np.array([])])
+        model = _all(map(of, SHEETS[name]))
+        long = _all(map(of, LONG[name])) if name in LONG else model
         said = read(sheet)
         for found in LENGTH.finditer(said):
             for wanted in _lengths(found, packet.kit.system):
-                if not any((np.abs(model - one.value) <= one.within + 1e-6).any() for one in wanted):
+                known = long if found[2] in ("ft", "m") else model
+                if not any((np.abs(known - one.value) <= one.within + 1e-6).any() for one in wanted) \
+                        and not (name in UP and _enough(wanted[0], of(UP[name]))):
                     yield f"{sheet.number} {name}: {wanted[0].text} in {said[max(0, found.start() - 30):found.end() + 12]!r}"
+
+
+def _all(lists: Iterable[np.ndarray]) -> np.ndarray:
+    return np.concatenate([*lists, np.array([])])
+
+
+def _enough(figure: Figure, model: np.ndarray) -> bool:
+    """Whether a figure is one of the lengths, or the next tenth above it."""
+    more = figure.value - model
+    return bool(((more > -1e-6) & (more < 2 * figure.within)).any())
 
 
 def read(sheet: FinishedSheet) -> str:
@@ -370,8 +380,8 @@ def _lengths(found: re.Match[str], system: System) -> Iterator[list[Figure]]:
 
 
 def _in_unit(text: str, unit: str, system: System) -> Figure:
-    """The figure in mm; a take-off length may be rounded up, since it is to be bought."""
+    """The figure in mm, as near as its decimals tell."""
     if unit in ("ft", "m"):
         size = FOOT if unit == "ft" else 1000.0
-        return Figure(text, float(text) * size, (0.1 if "." in text else 0.5) * size)
+        return Figure(text, float(text) * size, (0.05 if "." in text else 0.5) * size)
     return figure(text, System.INCH if unit == "in" else System.METRIC)

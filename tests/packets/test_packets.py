@@ -11,16 +11,21 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
 
+import numpy as np
 import pytest
 
+from packet.description.terms import Language
 from packet.drawing.lettering import BODY, FINE, Style
 from packet.drawing.marks import Circle, Line, Mark, Path, Point, Text
 from packet.drawing.page import FinishedSheet
 from packet.drawing.pens import CENTRE, DIMENSION, EXTENSION, FRAME, HIDDEN, VISIBLE, Pen
 from packet.drawing.symbols import terminator
 from packet.printing import one_sheet
+from packet.work import sheet_numbers
+from packet.work.sheet_numbers import binding_order
 from tests.conftest import CHECK_CASE, plan_of
 from tests.packets import dimensions, drafting, instructions, lengths, look
+from tests.packets.figures import Figure
 from tests.packets.packet import PROJECTS, Packet, content, name_of, packet_of
 
 CHECKS = (*look.CHECKS, dimensions.wrong, dimensions.unread, dimensions.missing, drafting.misdrawn, drafting.misplaced,
@@ -135,6 +140,9 @@ MIDDLE: Point = (150.0, 110.0)
     (drafting.misplaced, "marking", sunk),
     (lengths.unexplained, "arrangement", bent),
     (lengths.unexplained, "strike", reworded("1900", "1901")),
+    (lengths.unexplained, "carry", reworded("950", "960")),
+    (lengths.unexplained, "X-6B", reworded("950", "960")),
+    (lengths.unexplained, "order", with_mark(Text(MIDDLE, "tape 5.9 m", BODY))),
     (lengths.unexplained, "cautions", with_mark(Text(MIDDLE, "keep 3 m away", BODY))),
 ])
 def test_a_spoiled_page_is_found(check: Callable[[Packet], Iterator[str]], sheet: str,
@@ -151,16 +159,43 @@ def test_a_hole_without_its_axes_is_found(change: Callable[[FinishedSheet], Fini
     assert any("hole" in fault for fault in drafting.misdrawn(Packet(plan, tuple(map(change, cards)))))
 
 
-@pytest.mark.parametrize(("left_out", "pattern"), [
-    ("no action", rf"(?i)\b({'|'.join(instructions.ACTIONS)})\b"),
-    ("no part", r"BACK|LEFT|RIGHT"),
-    ("no face", r"INNER|OUTER|face"),
-    ("no limit", r"within|at most|[Ff]lush|margin"),
-    ("is followed by", r"^E-02$|^X-01$"),
+@cache
+def rings(language: str) -> Packet:
+    """The instruction sheets of a ring that are checked below."""
+    plan = plan_of(CHECK_CASE)
+    plan = replace(plan, description=replace(plan.description, language=Language(language)))
+    names = ("marking", "recipe.corner", "recipe.sill", "door", "roof")
+    return Packet(plan, tuple(sheet for name in names for sheet in one_sheet(plan, name)))
+
+
+@pytest.mark.parametrize("language", Language)
+@pytest.mark.parametrize(("sheet", "left_out", "pattern"), [
+    ("C-02", "no action", "Snap|Trace"), ("C-02", "no part B2", "^B2$"), ("C-02", "no face", "INNER|INTERIOR"),
+    ("C-02", "no limit, 1.59", "1/16"), ("C-02", "no size, 2726", "107-5/16"),
+    ("H-03", "no action", "Fold shut|Cierre"), ("H-03", "no part A2/A3", "A2/A3"), ("H-03", "no face, outer", "OUTER|EXTERIOR"),
+    ("H-03", "no limit, 3.17", "1/8"), ("H-03", "no size, 25.40", r"\b1\b(?!/)"), ("H-03", "is followed by ", "^E-01$"),
+    ("E-01", "no part B4", "B4"), ("E-01", "no size, 63.50", "2-1/2"), ("E-01", "no limit, 3.17", "1/8"),
+    ("E-03", "no part A1R", "A1R"), ("E-03", "no face, inner", "INNER|INTERIOR"), ("E-03", "no size, 584.20", "23"),
+    ("R-02", "no part A4R", "A4R"), ("R-02", "no action", "Lay the strip|Ponga la tira"), ("R-02", "no limit, 1.59", "1/16"),
 ])
-def test_an_instruction_that_leaves_something_out_is_found(left_out: str, pattern: str) -> None:
-    found = list(instructions.unsaid(spoiled("recipe.sill", reworded(pattern))))
-    assert found and all(left_out in fault and fault.startswith("E-01") for fault in found)
+def test_an_instruction_that_leaves_something_out_is_found(sheet: str, left_out: str, pattern: str, language: str) -> None:
+    """Words taken out of all pages of a sheet, in both languages: that, and nothing else of that sheet, is missed."""
+    whole = rings(language)
+    base = binding_order(sheet)[:2]
+    change = reworded(pattern)
+    less = Packet(whole.plan, tuple(change(each) if binding_order(each.number)[:2] == base else each for each in whole.sheets))
+    known = {*instructions.unsaid(whole)}  # the sheets that are not drawn here
+    assert not any(fault.startswith(sheet) and "to follow" not in fault for fault in known)
+    found = [fault for fault in instructions.unsaid(less) if fault not in known]
+    assert any(left_out in fault and fault.startswith(sheet) for fault in found), found
+
+
+def test_every_sheet_is_an_instruction_or_said_to_be_none() -> None:
+    """The names of all sheets there can be, and of none that is not."""
+    known = {*sheet_numbers._NUMBERS, "marking"}
+    assert not instructions.ACTIONS.keys() & instructions.NOT.keys()
+    assert instructions.ACTIONS.keys() | instructions.NOT.keys() == known
+    assert known - {"marking"} == {*dimensions.LEAST, *dimensions.WITHOUT} - {"marking"}
 
 
 def test_what_the_file_lacks_is_found() -> None:
@@ -168,6 +203,19 @@ def test_what_the_file_lacks_is_found() -> None:
     packet = spoiled("site", with_mark(Text(MIDDLE, "unwritten", BODY)))
     packet.__dict__["file"] = booth().file
     assert list(look.misread(packet)) == ["X-05: 'unwritten' is not in the file where it is in the drawing"]
+
+
+def test_what_is_bought_by_its_length_is_rounded_up() -> None:
+    """Weather strip of a door 1.2 and 0.6 m: 1.8 m is enough, and so is 1.8 for 1.75; 1.7 is not, nor is it 1.9."""
+    for bought, said, enough in ((1800.0, 1.8, True), (1750.0, 1.8, True), (1750.0, 1.7, False), (1750.0, 1.9, False)):
+        assert lengths._enough(Figure(str(said), said * 1000, 50.0), np.array([bought])) is enough
+
+
+def test_by_how_much_a_hip_misses_itself_is_checked() -> None:
+    plan = plan_of(CHECK_CASE)
+    pages = one_sheet(plan, "fold")
+    assert not list(lengths.unexplained(Packet(plan, pages)))
+    assert list(lengths.unexplained(Packet(plan, tuple(map(reworded("5-1/2 in", "5-9/16 in"), pages)))))
 
 
 def test_contrast_is_that_of_the_standard() -> None:

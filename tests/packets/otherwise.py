@@ -1,0 +1,118 @@
+"""Lengths that the program finds by a method of its own, found here by another: where packs balance, how high the middle of a
+side is, by how much a hip misses itself on the way open.
+
+Cross checks of the same kind for what is not worked out here: what tape adds to the pack has sums by hand in
+`tests/tape/test_bulk.py`; the gap where the ring closes has its laws (in proportion, no gap in an open chain, a Monte Carlo)
+in `tests/assembly/test_tolerance.py`.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.affinity import affine_transform
+
+from packet.assembly.records import Leaf
+from packet.tape.strips import Role
+from tests.packets.packet import Packet
+
+FRACTIONS = (0.25, 0.5, 0.75, 1.0)
+"""Parts of the way that the corners are open in the last four pictures."""
+
+
+def balance(packet: Packet) -> Iterator[float]:
+    """Where the pack and each half of it balance: areas and centroids of polygons with holes, carried into the pack, weighed
+    by density and by the tape on each leaf (shared evenly among the leaves that a strip lies on)."""
+    plan = packet.plan
+    site, density = plan.description.site, plan.description.assume.density
+    lies = {leaf.mark: affine_transform(_sheet(leaf), _to_pack(packet, leaf)) for leaf in plan.assembly.leaves}
+    hinged = shapely.MultiPoint([plan.pack.flats[leaf.mark].place(p) for leaf in plan.assembly.leaves for p in leaf.hinged])
+    left, end, _, _ = hinged.bounds
+    kilograms = {mark: lying.area * plan.assembly.thickness * 1e-9 * density for mark, lying in lies.items()}
+    for strip in plan.strips:
+        by_area = site.foil_mass if strip.role in (Role.FOIL, Role.SEAL) else site.strapping_mass
+        for mark in strip.leaves:
+            kilograms[mark] += sum(strip.tapes) * strip.length * 1e-6 * by_area / len(strip.leaves)
+    for half in (None, *plan.assembly.halves):
+        some = [leaf.mark for leaf in plan.assembly.leaves if half in (None, leaf.half)]
+        weights = np.array([kilograms[mark] for mark in some])
+        centres = np.array([(lies[mark].centroid.x - left, lies[mark].centroid.y - end,
+                             (plan.pack.flats[mark].layer - 0.5) * plan.assembly.thickness) for mark in some])
+        yield from weights @ centres / weights.sum()
+
+
+def _sheet(leaf: Leaf) -> shapely.Polygon:
+    """The finished leaf less its openings."""
+    cut = [shapely.Point(o.x, o.y).buffer(o.width / 2, quad_segs=64) if o.round else
+           shapely.box(o.x - o.width / 2, o.y - o.height / 2, o.x + o.width / 2, o.y + o.height / 2) for o in leaf.openings]
+    return shapely.Polygon(leaf.outline).difference(shapely.unary_union(cut))
+
+
+def _to_pack(packet: Packet, leaf: Leaf) -> list[float]:
+    """The plane motion that lays a leaf into the pack, as shapely wants it."""
+    flat = packet.plan.pack.flats[leaf.mark]
+    (ox, oy), (ax, ay), (bx, by) = (flat.place(p) for p in ((0.0, 0.0), (1.0, 0.0), (0.0, 1.0)))
+    return [ax - ox, bx - ox, ay - oy, by - oy, ox, oy]
+
+
+def silhouettes(packet: Packet) -> Iterator[float]:
+    """How high the middle of each side of the open shelter is: shadows of all boards, hulls of their triangles, joined.
+    From every 15 degrees, as the sheet says, and square to each side of the hull of the feet, of either face."""
+    leaves = packet.plan.assembly.leaves
+    solids = [[_corners(leaf, triangle) for triangle in _triangles(leaf)] for leaf in leaves]
+    angles = {float(turn) for turn in range(0, 180, 15)}
+    for depth in (0, 1):
+        feet = [leaf.open_pose.place(p, depth * leaf.thickness) for leaf in leaves for p in leaf.hinged]
+        hull = shapely.MultiPoint([(x, y) for x, y, z in feet if z < 0.5]).convex_hull
+        corners = list(hull.exterior.coords) if isinstance(hull, shapely.Polygon) else []
+        angles |= {math.degrees(math.atan2(bx - ax, ay - by)) % 180
+                   for (ax, ay), (bx, by) in itertools.pairwise(corners)}
+    for angle in angles:
+        right = np.array([-math.sin(math.radians(angle)), math.cos(math.radians(angle)), 0.0])
+        shadows = [shapely.MultiPoint(np.column_stack([body @ right, body[:, 2]])).convex_hull
+                   for solid in solids for body in solid]
+        yield shapely.unary_union(shadows).centroid.y
+
+
+def _triangles(leaf: Leaf) -> list[shapely.Polygon]:
+    """A leaf in convex pieces."""
+    outline = shapely.Polygon(leaf.outline)
+    if outline.convex_hull.area - outline.area < 1e-6 * outline.area:
+        return [outline]
+    return [piece for piece in shapely.delaunay_triangles(outline).geoms if outline.contains(piece.representative_point())]
+
+
+def _corners(leaf: Leaf, piece: shapely.Polygon) -> NDArray[np.float64]:
+    """The corners of a piece of a board, on both faces."""
+    return np.array([leaf.open_pose.place(p, depth) for p in piece.exterior.coords[:-1] for depth in (0.0, leaf.thickness)])
+
+
+def opening(packet: Packet) -> Iterator[float]:
+    """By how much a hip misses itself at most while the corners open evenly.
+
+    A star of 2 n equal sides about the axis: the walls' pivots lie on the inner face at the corners and on the outer one at
+    the mid lines, so that a side is the diagonal of a leaf's section and leans from it by atan(t / w). With the corners at
+    an angle c, the law of sines in the triangle of axis, mid line and corner gives how far out a corner stands; the law of
+    cosines, over the leaf's width, where the inner mid edge stands. From there the roof's mid edge reaches the axis, and
+    what lies between that point and the corner is the hip.
+    """
+    ring = packet.plan.ring
+    if ring is None:
+        return
+    n, w, t = ring.walls, ring.leaf_width, ring.thickness
+    even, lean = 2 * math.pi / n, math.atan2(t, w)
+    missed = []
+    for part in FRACTIONS:
+        corner = part * (math.pi - even)
+        out = math.hypot(w, t) * math.sin((corner + even) / 2 + lean) / math.sin(math.pi / n)
+        middle = math.sqrt(out**2 + w**2 - 2 * out * w * math.cos(corner / 2))
+        tall = math.sqrt(max(ring.slant**2 - middle**2, 0.0))
+        missed.append(abs(math.hypot(out, tall) - math.hypot(w, ring.slant)))
+    yield max(missed)
+
+
