@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import os
 from functools import cache
 from pathlib import Path
+
+# As the program itself does: threads for small matrices only wait for each other, and for those of other tests.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 from packet.description import load
 from packet.plan import Plan, make_plan
