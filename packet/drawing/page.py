@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from types import MappingProxyType
 
@@ -300,6 +301,7 @@ def _link(block: Drawing, follows: str, then: str, lettering: Lettering) -> tupl
                  follows),)
 
 
+@lru_cache(maxsize=8)  # it is the same on every sheet that replaces a serial as long
 def _foot_height(paper: Paper, identity: Identity, lettering: Lettering, system: System) -> float:
     """Height for the longest fields a sheet may have, so that all sheets of a packet have the same room."""
     widest = Sheet(

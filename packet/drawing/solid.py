@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property, lru_cache, partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from packet.drawing.marks import Drawing, Line, Mark, Path, Point, Rect
 from packet.drawing.pens import HIDDEN, NARROW, VISIBLE, Pen
@@ -58,8 +58,7 @@ class Camera:
         return (_dot(right, point), _dot(up, point))
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """A piece of an edge on the picture, in model mm; `bold` for outlines and sharp edges."""
 
     a: Point
@@ -79,12 +78,17 @@ class Region:
 
 @dataclass(frozen=True)
 class Picture:
-    """A pictorial view in model mm on the picture plane. `fills` are its tones in the order in which they are drawn, each
-    covering what it hides; what is seen of a face must be cut out, and is so where it is asked for."""
+    """A pictorial view in model mm on the picture plane. Its tones, and what is seen of a face, which must be cut out, are
+    worked out where they are asked for."""
 
     segments: tuple[Segment, ...]
-    fills: tuple[Region, ...]
+    paint: Callable[[], tuple[Region, ...]]
     cut: Callable[[Collection[str] | None], tuple[Region, ...]]
+
+    @cached_property
+    def fills(self) -> tuple[Region, ...]:
+        """Its tones in the order in which they are drawn, each covering what it hides."""
+        return self.paint()
 
     @cached_property
     def regions(self) -> tuple[Region, ...]:
@@ -180,13 +184,12 @@ def _picture(solid: tuple[Face3, ...], camera: Camera, lines: tuple[tuple[Point3
             if (with_hidden or not hidden) and (high - low) * math.hypot(dx, dy) > 1e-6:
                 segments.append(Segment((ax + low * dx, ay + low * dy), (ax + high * dx, ay + high * dy), flag, hidden))
     if not with_regions:
-        return Picture(tuple(segments), (), _nothing)
+        return Picture(tuple(segments), tuple, _nothing)
     front = normals[shades, 2] > 0
     faces = hiding.only(front)
     whole = [Region((), solid[index].key, _tone(solid[index], normals[index]))
              for index in np.nonzero(shades)[0][front].tolist()]
-    fills = tuple(replace(whole[index], points=part) for index, parts in painted(faces) for part in parts)
-    return Picture(tuple(segments), fills, partial(_regions, faces, whole))
+    return Picture(tuple(segments), partial(_fills, faces, whole), partial(_regions, faces, whole))
 
 
 def _nothing(keys: Collection[str] | None) -> tuple[Region, ...]:
@@ -240,12 +243,17 @@ def _edges(faces: Sequence[Face3], corners: Floats, normals: Floats) -> tuple[li
     return ends, (outline | turned | alone).tolist()
 
 
+def _fills(faces: Faces, whole: Sequence[Region]) -> tuple[Region, ...]:
+    """The faces in an order in which each covers what it hides."""
+    return tuple(Region(part, whole[index].key, whole[index].grey) for index, parts in painted(faces) for part in parts)
+
+
 def _regions(faces: Faces, whole: Sequence[Region], keys: Collection[str] | None) -> tuple[Region, ...]:
     """The visible parts of the faces of these keys, or of all, the farthest first."""
     depths = faces.corners[:, :, 2].mean(axis=1).tolist()
     found = visible_parts(faces, [keys is None or face.key in keys for face in whole])
     far = sorted(range(len(whole)), key=depths.__getitem__)
-    return tuple(replace(whole[index], points=part) for index in far for part in found[index])
+    return tuple(Region(part, whole[index].key, whole[index].grey) for index in far for part in found[index])
 
 
 def _tone(face: Face3, normal: Floats) -> float:

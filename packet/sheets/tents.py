@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from packet.drawing.flow import paragraph
 from packet.drawing.lettering import HEAD, LARGE, Style
 from packet.drawing.marks import Arc, Circle, Drawing, Line, Mark, Path, Point, Text, rectangle
@@ -64,14 +62,14 @@ def turned_half(marks: Drawing, centre: Point) -> Drawing:
     def turned(mark: Mark) -> Mark:
         match mark:
             case Line():
-                return replace(mark, a=at(mark.a), b=at(mark.b))
+                return mark._replace(a=at(mark.a), b=at(mark.b))
             case Path():
-                return replace(mark, points=tuple(at(point) for point in mark.points))
+                return mark._replace(points=tuple(at(point) for point in mark.points))
             case Circle():
-                return replace(mark, centre=at(mark.centre))
+                return mark._replace(centre=at(mark.centre))
             case Arc():
-                return replace(mark, centre=at(mark.centre), start=mark.start + 180.0, stop=mark.stop + 180.0)
+                return mark._replace(centre=at(mark.centre), start=mark.start + 180.0, stop=mark.stop + 180.0)
             case Text():
-                return replace(mark, at=at(mark.at), angle=mark.angle + 180.0)
+                return mark._replace(at=at(mark.at), angle=mark.angle + 180.0)
 
     return tuple(turned(mark) for mark in marks)

@@ -63,20 +63,20 @@ def with_mark(*marks: Mark) -> Callable[[FinishedSheet], FinishedSheet]:
 
 def with_pen(old: Pen, new: Pen) -> Callable[[FinishedSheet], FinishedSheet]:
     return lambda sheet: replace(sheet, marks=tuple(
-        replace(mark, pen=new) if isinstance(mark, Line | Path | Circle) and mark.pen == old else mark for mark in sheet.marks))
+        mark._replace(pen=new) if isinstance(mark, Line | Path | Circle) and mark.pen == old else mark for mark in sheet.marks))
 
 
 def sunk(sheet: FinishedSheet) -> FinishedSheet:
     """The figures of dimensions below their lines."""
     figures = [one.figure for one in dimensions.measured(content(sheet))]
-    return replace(sheet, marks=tuple(replace(mark, at=(mark.at[0], mark.at[1] - 6.0)) if mark in figures else mark
+    return replace(sheet, marks=tuple(mark._replace(at=(mark.at[0], mark.at[1] - 6.0)) if mark in figures else mark
                                       for mark in sheet.marks))
 
 
 def thinner(sheet: FinishedSheet) -> FinishedSheet:
     """The wide lines drawn as narrow ones."""
     wide = (VISIBLE, FRAME)
-    return replace(sheet, marks=tuple(replace(mark, pen=DIMENSION) if isinstance(mark, Line | Path) and mark.pen in wide
+    return replace(sheet, marks=tuple(mark._replace(pen=DIMENSION) if isinstance(mark, Line | Path) and mark.pen in wide
                                       else mark for mark in sheet.marks))
 
 
@@ -105,7 +105,7 @@ def bent(sheet: FinishedSheet) -> FinishedSheet:
 
 def reworded(old: str, new: str = "") -> Callable[[FinishedSheet], FinishedSheet]:
     return lambda sheet: replace(sheet, marks=tuple(
-        replace(mark, string=re.sub(old, new, mark.string)) if isinstance(mark, Text) else mark for mark in sheet.marks))
+        mark._replace(string=re.sub(old, new, mark.string)) if isinstance(mark, Text) else mark for mark in sheet.marks))
 
 
 MIDDLE: Point = (150.0, 110.0)
