@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from packet.drawing.flow import Block, bullets, paragraph, stack, together
-from packet.drawing.lettering import BODY, BODY_BOLD, Style
+from packet.drawing.lettering import BODY, BODY_BOLD, FINE_BOLD, Style
 from packet.drawing.marks import Drawing, Line, Point, Text
 from packet.drawing.pens import FRAME
 from packet.drawing.symbols import TICK_SIZE, circled, station_tag, station_tag_size, tick_box
@@ -142,9 +142,11 @@ def gutter(entry: Entry, top: float, kit: Kit, left: float = 0.0) -> Drawing:
     middle = top - TICK_SIZE / 2
     letter = str(entry.task.station)
     _, tall = station_tag_size(letter, kit.lettering, BODY_BOLD)
+    # A circle that grows with its number would leave the row: three figures are set smaller.
+    style = BODY_BOLD if entry.number < 100 else FINE_BOLD
     return (
         *tick_box((left, top - TICK_SIZE)),
-        *circled((left + NUMBER_AT, middle), str(entry.number), kit.lettering, NUMBER_RADIUS),
+        *circled((left + NUMBER_AT, middle), str(entry.number), kit.lettering, NUMBER_RADIUS, style),
         *station_tag((left + TAG_AT, middle + tall / 2), letter, kit.lettering, BODY_BOLD),
     )
 
