@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from itertools import groupby
 
 from packet.drawing.lettering import BODY, FINE, NUMBER, Style
@@ -13,6 +14,7 @@ from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.plan import Plan
 from packet.sheets.columns import lowest
 from packet.sheets.kit import Kit
+from packet.sheets.notes import with_notes
 from packet.tape.cutlist import CutLine, cut_list
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -27,27 +29,34 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     words = kit.words
     return tuple(
         Sheet(number=sheet_number("strips", page), title=words.text("strips.title"),
-              station=Station.P.word, kind=words.text("strips.kind"), marks=marks,
+              station=Station.P.word, kind=words.text("strips.kind"), marks=with_notes(kit, marks),
               subtitle=words.text("strips.subtitle", quantity=plan.description.quantity))
         for page, marks in enumerate(_pages(plan, kit), 1))
 
 
 def _pages(plan: Plan, kit: Kit) -> list[Drawing]:
     """The fewest pages, their columns as level as the rolls allow."""
-    fewest = len(_filled(plan, kit, kit.room))
+    fewest = len(_filled(plan, kit, kit.room.height))
 
-    def fits(height: float) -> bool:
+    def fits(height: float, before: float | None = None) -> bool:
+        """All pages filled to that height, or the last alone and the others to the height `before`."""
         try:
-            return len(_filled(plan, kit, kit.room.cut_top(height)[0])) <= fewest
+            return len(_filled(plan, kit, before or height, {fewest - 1: height})) <= fewest
         except LayoutError:
             return False
 
-    return _filled(plan, kit, kit.room.cut_top(lowest(fits, kit.room.height / 3, kit.room.height, _ROW))[0])
+    high = lowest(fits, kit.room.height / 3, kit.room.height, _ROW)
+    # What the first pages leave for the last stands level in its columns too.
+    return _filled(plan, kit, high, {fewest - 1: lowest(lambda height: fits(height, high), _TITLE, high, _ROW / 2)})
 
 
-def _filled(plan: Plan, kit: Kit, whole: Room) -> list[Drawing]:
-    """Roll after roll down two columns; a roll that does not fit goes on at the top of the next column."""
-    rooms = whole.columns(1.0, 1.0, gap=8.0)
+def _filled(plan: Plan, kit: Kit, height: float, heights: Mapping[int, float] | None = None) -> list[Drawing]:
+    """Roll after roll down two columns; a roll that does not fit goes on at the top of the next column. `heights`: how high
+    single pages, by their place, are filled."""
+    def columns_of(page: int) -> tuple[Room, ...]:
+        return kit.room.cut_top((heights or {}).get(page, height))[0].columns(1.0, 1.0, gap=8.0)
+
+    rooms, whole = columns_of(0), kit.room
     looks: tuple[tuple[Anchor, Style], ...] = (
         ("left", BODY), ("right", NUMBER), ("right", NUMBER), ("left", BODY), ("left", BODY))
     columns = [Column(width, align, style) for width, (align, style) in zip(
@@ -80,6 +89,7 @@ def _filled(plan: Plan, kit: Kit, whole: Room) -> list[Drawing]:
             if lines:
                 place, y = 1 - place, whole.top
                 if place == 0:
+                    rooms = columns_of(len(pages))
                     pages.append([])
     return [tuple(page) for page in pages]
 
