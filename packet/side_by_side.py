@@ -14,6 +14,7 @@ import sys
 import threading
 import traceback
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import BinaryIO
 
@@ -86,7 +87,8 @@ def _drawn(names: Sequence[str], pages: Pages, processes: int, progress: Progres
     os.close(giving)
     others: list[_Other] = []
     try:
-        others += (_fork(taking, names, pages) for _ in range(processes - 1))
+        with suppress(OSError):  # the machine gives no more processes or pipes: those there are draw it all
+            others += (_fork(taking, names, pages) for _ in range(processes - 1))
         own = _share(_taking(taking), names, pages, progress)
         return [own, *(other.share() for other in others)]
     finally:
@@ -145,7 +147,12 @@ def _fork(places: int, names: Sequence[str], pages: Pages) -> _Other:
     """A process that draws beside this one. It says nothing but its answer, and leaves without touching what this one has
     open."""
     receiving, sending = os.pipe()
-    process = os.fork()
+    try:
+        process = os.fork()
+    except OSError:
+        os.close(receiving)
+        os.close(sending)
+        raise
     if process:
         os.close(sending)
         return _Other(process, os.fdopen(receiving, "rb"))

@@ -103,6 +103,25 @@ def test_a_process_that_is_killed_is_told_and_none_stays_behind() -> None:
     """) == "a process that drew sheets was ended from outside (exit status -9) alone"
 
 
+@forks
+@pytest.mark.parametrize("given", [0, 1])
+def test_where_the_machine_gives_no_more_processes_those_there_are_draw(given: int) -> None:
+    """Every file once, and no pipe left open."""
+    assert told(f"""
+        left, true_fork = [1] * {given}, os.fork
+        def counted():
+            if left:
+                left.pop()
+                return true_fork()
+            raise BlockingIOError(11, "Resource temporarily unavailable")
+        os.fork = counted
+        before = len(os.listdir("/proc/self/fd"))
+        pages = side_by_side.pages_of(plan, kit, 4)
+        numbers = [page.number for page in pages]
+        print(len(numbers) > 50, len(numbers) == len(set(numbers)), len(os.listdir("/proc/self/fd")) - before, alone())
+    """) == "True True 0 alone"
+
+
 def test_a_process_with_threads_is_not_forked() -> None:
     assert told("""
         stop = threading.Event()
