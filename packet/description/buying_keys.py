@@ -1,7 +1,5 @@
 """Keys of the project file on what is bought: other boards to compare, and prices."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from packet.description.kinds import Choice, Length, Listed, Money, Number, Size, Text

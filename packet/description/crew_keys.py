@@ -1,7 +1,5 @@
 """Keys of the project file on people and time: who works when, and how fast. All of it assumptions."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from packet.description.clock import Clock, Span

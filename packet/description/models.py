@@ -1,7 +1,5 @@
 """The project file, key by key: kind, limits, default and what it means. `packet.units` reads the lengths."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from packet.description.buying_keys import Alternate, OtherSize, Prices

@@ -1,7 +1,5 @@
 """Keys of the project file on spoiled parts: what may be mended, and how. All of it assumptions."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from packet.description.kinds import Length, Number

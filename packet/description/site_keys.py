@@ -3,8 +3,6 @@
 Every one of them is an assumption with a default; the sheets print it where they use it.
 """
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from packet.description.kinds import Choice, Count, Extent, Flag, Length, Listed, Number, Text

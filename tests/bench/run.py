@@ -20,7 +20,7 @@ from packet.plan import make_plan
 from packet.printing import drawn
 from packet.resources import samples
 from tests.bench import orders, spoiled, tiling
-from tests.bench.measuring import BARE, DRAWING, HEAD, bare, packet, pair, row
+from tests.bench.measuring import CHECKING, DRAWING, HEAD, bare, packet, pair, row
 from tests.bench.recording import record
 
 SIX = "frost_watch"
@@ -33,7 +33,7 @@ def _help(_: Path, __: Path, rounds: int) -> None:
 
 
 def _check(_: Path, project: Path, rounds: int) -> None:
-    imports = [sys.executable, "-c", f"import {', '.join(BARE)}"]
+    imports = [sys.executable, "-c", f"import {', '.join(CHECKING)}"]
     row("check", *pair(packet("check", project), imports, rounds))
     row("figures --json", *pair(packet("figures", project, "--json"), imports, rounds))
 

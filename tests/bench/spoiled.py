@@ -13,7 +13,7 @@ from packet.miscut.answers import Case, answers
 from packet.miscut.damage import Damage
 from packet.plan import make_plan
 from packet.reissue import reissue, with_decision
-from tests.bench.measuring import BARE, DRAWING, bare, packet, pair, row
+from tests.bench.measuring import CHECKING, DRAWING, bare, packet, pair, row
 from tests.bench.recording import record
 
 LEAF = "A3"
@@ -35,7 +35,7 @@ def rows(folder: Path, project: Path, rounds: int) -> None:
     fresh()
     number, height, pages = _taken(copy)
     command = packet("miscut", copy, LEAF, "--height", height)
-    imports = bare("replay.py", folder / "none", folder / "floor.pdf", ",".join(BARE))
+    imports = bare("replay.py", folder / "none", folder / "floor.pdf", ",".join(CHECKING))
     record(pages[:1], "one page", folder / "none")
     row("miscut, answers; floor: imports and one page", *pair(command, imports, rounds, fresh))
     record(pages, "reissue", folder / "marks")
