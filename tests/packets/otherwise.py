@@ -28,22 +28,28 @@ FRACTIONS = (0.25, 0.5, 0.75, 1.0)
 def balance(packet: Packet) -> Iterator[float]:
     """Where the pack and each half of it balance: areas and centroids of polygons with holes, carried into the pack, weighed
     by density and by the tape on each leaf (shared evenly among the leaves that a strip lies on)."""
-    plan = packet.plan
-    site, density = plan.description.site, plan.description.assume.density
+    plan, kilograms = packet.plan, leaf_kilograms(packet)
     lies = {leaf.mark: affine_transform(_sheet(leaf), _to_pack(packet, leaf)) for leaf in plan.assembly.leaves}
     hinged = shapely.MultiPoint([plan.pack.flats[leaf.mark].place(p) for leaf in plan.assembly.leaves for p in leaf.hinged])
     left, end, _, _ = hinged.bounds
-    kilograms = {mark: lying.area * plan.assembly.thickness * 1e-9 * density for mark, lying in lies.items()}
-    for strip in plan.strips:
-        by_area = site.foil_mass if strip.role in (Role.FOIL, Role.SEAL) else site.strapping_mass
-        for mark in strip.leaves:
-            kilograms[mark] += sum(strip.tapes) * strip.length * 1e-6 * by_area / len(strip.leaves)
     for half in (None, *plan.assembly.halves):
         some = [leaf.mark for leaf in plan.assembly.leaves if half in (None, leaf.half)]
         weights = np.array([kilograms[mark] for mark in some])
         centres = np.array([(lies[mark].centroid.x - left, lies[mark].centroid.y - end,
                              (plan.pack.flats[mark].layer - 0.5) * plan.assembly.thickness) for mark in some])
         yield from weights @ centres / weights.sum()
+
+
+def leaf_kilograms(packet: Packet) -> dict[str, float]:
+    """The mass of every leaf with its tape."""
+    plan = packet.plan
+    site, density = plan.description.site, plan.description.assume.density
+    kilograms = {leaf.mark: _sheet(leaf).area * leaf.thickness * 1e-9 * density for leaf in plan.assembly.leaves}
+    for strip in plan.strips:
+        by_area = site.foil_mass if strip.role in (Role.FOIL, Role.SEAL) else site.strapping_mass
+        for mark in strip.leaves:
+            kilograms[mark] += sum(strip.tapes) * strip.length * 1e-6 * by_area / len(strip.leaves)
+    return kilograms
 
 
 def _sheet(leaf: Leaf) -> shapely.Polygon:
@@ -61,12 +67,17 @@ def _to_pack(packet: Packet, leaf: Leaf) -> list[float]:
 
 
 def silhouettes(packet: Packet) -> Iterator[float]:
-    """How high the middle of each side of the open shelter is: shadows of all boards, hulls of their triangles, joined.
-    From every 15 degrees, as the sheet says, and square to each side of the hull of the feet, of either face."""
+    """How high the middle of each side of the open shelter is, mm."""
+    return (side.centroid.y for side in sides(packet))
+
+
+def sides(packet: Packet, square: bool = True) -> Iterator[shapely.Geometry]:
+    """The open shelter as the wind sees it: shadows of all boards, hulls of their triangles, joined; mm. From every 15
+    degrees, as the sheet says, and `square` to each side of the hull of the feet, of either face."""
     leaves = packet.plan.assembly.leaves
     solids = [[_corners(leaf, triangle) for triangle in _triangles(leaf)] for leaf in leaves]
     angles = {float(turn) for turn in range(0, 180, 15)}
-    for depth in (0, 1):
+    for depth in (0, 1) if square else ():
         feet = [leaf.open_pose.place(p, depth * leaf.thickness) for leaf in leaves for p in leaf.hinged]
         hull = shapely.MultiPoint([(x, y) for x, y, z in feet if z < 0.5]).convex_hull
         corners = list(hull.exterior.coords) if isinstance(hull, shapely.Polygon) else []
@@ -76,7 +87,7 @@ def silhouettes(packet: Packet) -> Iterator[float]:
         right = np.array([-math.sin(math.radians(angle)), math.cos(math.radians(angle)), 0.0])
         shadows = [shapely.MultiPoint(np.column_stack([body @ right, body[:, 2]])).convex_hull
                    for solid in solids for body in solid]
-        yield shapely.unary_union(shadows).centroid.y
+        yield shapely.unary_union(shadows)
 
 
 def _triangles(leaf: Leaf) -> list[shapely.Polygon]:

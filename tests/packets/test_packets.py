@@ -24,12 +24,12 @@ from packet.printing import one_sheet
 from packet.work import sheet_numbers
 from packet.work.sheet_numbers import binding_order
 from tests.conftest import CHECK_CASE, plan_of
-from tests.packets import dimensions, drafting, instructions, lengths, look
+from tests.packets import dimensions, drafting, instructions, lengths, look, tables
 from tests.packets.figures import Figure
 from tests.packets.packet import PROJECTS, Packet, content, name_of, packet_of
 
 CHECKS = (*look.CHECKS, dimensions.wrong, dimensions.unread, dimensions.missing, drafting.misdrawn, drafting.misplaced,
-          lengths.unexplained, instructions.unsaid)
+          lengths.unexplained, tables.untrue, instructions.unsaid)
 LARGE = ("legal", "a3", "tabloid")
 CASES = [*((project, paper) for project in PROJECTS for paper in ("letter", "a4")),
          *((project, LARGE[place % 3]) for place, project in enumerate([*PROJECTS][::2]))]
@@ -143,6 +143,20 @@ MIDDLE: Point = (150.0, 110.0)
     (lengths.unexplained, "carry", reworded("950", "960")),
     (lengths.unexplained, "X-6B", reworded("950", "960")),
     (lengths.unexplained, "order", with_mark(Text(MIDDLE, "tape 5.9 m", BODY))),
+    (tables.untrue, "strips", reworded("^1900$", "1901")),
+    (tables.untrue, "strips", reworded("^6$", "5")),
+    (tables.untrue, "P-1B", reworded("^15.4$", "15.5")),
+    (tables.untrue, "P-1B", reworded("^22.3$", "22.1")),
+    (tables.untrue, "cuts", reworded("^3.1$", "3.2")),
+    (tables.untrue, "cuts", reworded("^3.8$", "3.9")),
+    (tables.untrue, "C-1B", reworded("^1000$", "1001")),
+    (tables.untrue, "C-1B", reworded("^2$", "3")),
+    (tables.untrue, "receiving", reworded("^2$", "3")),
+    (tables.untrue, "E-2B", reworded("^63$", "64")),
+    (tables.untrue, "E-02", reworded("^63$", "64")),
+    (tables.untrue, "carry", reworded("^1.8 kg", "1.9 kg")),
+    (tables.untrue, "wind", reworded("^274 N", "275 N")),
+    (tables.untrue, "wind", reworded("104 Pa", "106 Pa")),
     (lengths.unexplained, "cautions", with_mark(Text(MIDDLE, "keep 3 m away", BODY))),
 ])
 def test_a_spoiled_page_is_found(check: Callable[[Packet], Iterator[str]], sheet: str,
