@@ -14,7 +14,7 @@ from packet.sheets.columns import SIZES
 from packet.sheets.kit import Kit
 from packet.sheets.notes import with_notes
 from packet.sheets.panels import ticked
-from packet.sheets.site_blocks import column, headed, sheet
+from packet.sheets.site_blocks import column, headed, roomy, sheet
 from packet.work.facts import facts, holds
 from packet.work.stations import Station
 
@@ -25,19 +25,19 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """Three pages: inspection and storage; repairs; what they are made from."""
     left, right = kit.room.columns(0.56, 0.44, gap=8.0)
     looks = _said(plan, kit, "keep.look.lines")
-    marks = (*column(left, (
-        paragraph((0.0, 0.0), left.width, kit.words.text(
-            "keep.look.title", days=plan.description.site.inspect_days,
-            assumed="site.inspect_days" in plan.description.assumed), NUMBER, kit.lettering),
-        ticked(left.width - 4.0, looks, BODY, kit.lettering, 1.0)), 2.0),
-        *column(right, (headed(kit, right.width, kit.words.text("keep.store.title"), _said(plan, kit, "keep.store.lines")),
-                        headed(kit, right.width, kit.words.text("keep.throw.title"), _said(plan, kit, "keep.throw.lines"))),
-                5.0))
-    log, above = kit.room.cut_bottom(0.45 * kit.room.height, gap=6.0)
-    wide, narrow = above.columns(0.5, 0.5, gap=8.0)
-    spares = (*column(wide, (_tape(plan, kit, wide.width),)),
-              *column(narrow, (headed(kit, narrow.width, kit.words.text("keep.boards.title"), _kept(plan, kit)),)),
-              *column(log, (_log(kit, log),)))
+    title = kit.words.text("keep.look.title", days=plan.description.site.inspect_days,
+                           assumed="site.inspect_days" in plan.description.assumed)
+    marks = roomy(lambda style: (
+        *column(left, (paragraph((0.0, 0.0), left.width, title, NUMBER, kit.lettering),
+                       ticked(left.width - 4.0, looks, style, kit.lettering, 1.0)), 2.0),
+        *column(right, tuple(
+            headed(kit, right.width, kit.words.text(f"keep.{key}.title"), _said(plan, kit, f"keep.{key}.lines"), style)
+            for key in ("store", "throw")), 5.0)))
+    wide, narrow = kit.room.columns(0.5, 0.5, gap=8.0)
+    tape = _tape(plan, kit, wide.width)
+    boards = headed(kit, narrow.width, kit.words.text("keep.boards.title"), _kept(plan, kit))
+    log = kit.room.cut_top(max(tape.height, boards.height), gap=6.0)[1]
+    spares = (*column(wide, (tape,)), *column(narrow, (boards,)), *column(log, (_log(kit, log),)))
     mends = with_notes(kit, _recipes(plan, kit, kit.room).moved(kit.room.top_left).marks)
     return (sheet(kit, "keep", "keep.page", Station.X.word, marks),
             sheet(kit, "keep", "keep.mend", Station.X.word, mends, 2),
@@ -83,7 +83,7 @@ def _log(kit: Kit, room: Room) -> Block:
     """A table to write repairs into, as many lines as the room holds."""
     columns = [Column(each) for each in spread(room.width, 22, 30, 80, 30, 26)]
     header = kit.words.texts("keep.log.header")
-    lines: list[list[Cell]] = [[""] * len(columns)] * 20
+    lines: list[list[Cell]] = [[""] * len(columns)] * 40
     count = fit(columns, lines, header, room.height, kit.lettering, _LINE)
     return table((0.0, 0.0), columns, lines[:count], header, kit.lettering, _LINE, rules="grid")
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from packet.assembly.opening_marks import OpeningMarks, datum_edges, opening_marks, stations
 from packet.assembly.records import Leaf, Opening
 from packet.drawing.dimension import running
 from packet.drawing.flow import Block, paragraph, stack, steps
-from packet.drawing.lettering import BODY, FINE_BOLD, HEAD, NUMBER
+from packet.drawing.lettering import BODY, FINE_BOLD, HEAD, LARGE, NUMBER, Style
 from packet.drawing.marks import Circle, Drawing, Line, Mark, Path, Rect, Text, bounds, rectangle
 from packet.drawing.page import Sheet
 from packet.drawing.pens import CENTRE, VISIBLE
@@ -37,28 +38,43 @@ PATCH = 20.0
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """Leaves with openings, several to a page as they fit; none where nothing is opened."""
     leaves = tuple(leaf for leaf in plan.assembly.leaves if leaf.openings)
-    return _Openings(plan, kit, leaves).sheets() if leaves else ()
+    if not leaves:
+        return ()
+    large, plain = (_Openings(plan, kit, leaves, style).laid_out() for style in (LARGE, BODY))
+    if plain is None:
+        raise LayoutError("a leaf with its openings does not fit this paper at any scale")
+    # Larger words where the leaves lose nothing by them.
+    chosen = large if large and large.scale == plain.scale and len(large.pages) <= len(plain.pages) else plain
+    return tuple(_sheet(kit, page, number, chosen.scale) for number, page in enumerate(chosen.pages, 1))
+
+
+@dataclass(frozen=True, slots=True)
+class _LaidOut:
+    """The pages of all leaves at one scale."""
+
+    scale: Scale
+    pages: tuple[Page, ...]
 
 
 class _Openings:
-    def __init__(self, plan: Plan, kit: Kit, leaves: tuple[Leaf, ...]) -> None:
-        self._plan, self._kit, self._leaves = plan, kit, leaves
+    def __init__(self, plan: Plan, kit: Kit, leaves: tuple[Leaf, ...], style: Style) -> None:
+        self._plan, self._kit, self._leaves, self._style = plan, kit, leaves, style
         self._lettering, self._form = kit.lettering, kit.form
 
-    def sheets(self) -> tuple[Sheet, ...]:
-        """The leaves with the rules at the foot of each page; where none fits above them, the rules have their own page."""
+    def laid_out(self) -> _LaidOut | None:
+        """The leaves with the rules at the foot of each page; where none fits above them, the rules have their own page.
+        None where a leaf does not fit at any scale."""
         room = self._kit.room
         foot = self._rules(room.width)
         below, above = room.cut_bottom(foot.height, 5.0)
         if chosen := self._scaled(above):
             scale, drawn = chosen
-            return tuple(self._sheet(page, number, scale, foot.moved(below.top_left).marks)
-                         for number, page in enumerate(drawn, 1))
+            rules = foot.moved(below.top_left).marks
+            return _LaidOut(scale, tuple(Page((*page.marks, *rules), page.views) for page in drawn))
         if not (chosen := self._scaled(room)):
-            raise LayoutError("a leaf with its openings does not fit this paper at any scale")
+            return None
         scale, drawn = chosen
-        alone = Page(foot.moved(room.top_left).marks, ())
-        return tuple(self._sheet(page, number, scale, ()) for number, page in enumerate((*drawn, alone), 1))
+        return _LaidOut(scale, (*drawn, Page(foot.moved(room.top_left).marks, ())))
 
     def _scaled(self, room: Room) -> tuple[Scale, tuple[Page, ...]] | None:
         """The largest scale at which every leaf fits the room with its words, or the next where that saves a page."""
@@ -194,7 +210,8 @@ class _Openings:
         lines = [words.text("openings.from", mark=leaf.mark, side=side, foot=foot)]
         for number, each in enumerate(opening_marks(leaf), 1):
             lines.append(words.text("openings.each", **self._values(leaf, each, number)))
-        return stack((0.0, 0.0), [paragraph((0.0, 0.0), width, line, BODY, self._lettering) for line in lines], 1.0, width)
+        told = [paragraph((0.0, 0.0), width, line, self._style, self._lettering) for line in lines]
+        return stack((0.0, 0.0), told, 1.0, width)
 
     def _values(self, leaf: Leaf, each: OpeningMarks, number: int) -> dict[str, Any]:
         opening = each.opening
@@ -217,19 +234,20 @@ class _Openings:
         right = width - GAP - left
         seal = self._seals(self._leaves[0])[0]
         limit = self._plan.description.limits.cut
-        do = steps((0.0, 0.0), left, words.texts("openings.steps", seal=seal.width), self._lettering, BODY)
-        check = ticked(right, words.texts("openings.check", limit=limit), BODY, self._lettering)
+        do = steps((0.0, 0.0), left, words.texts("openings.steps", seal=seal.width), self._lettering, self._style)
+        check = ticked(right, words.texts("openings.check", limit=limit), self._style, self._lettering)
         return Block((*do.marks, *check.moved((left + GAP, 0.0)).marks), (0.0, 0.0), width, max(do.height, check.height))
 
-    def _sheet(self, page: Page, number: int, scale: Scale, foot: Drawing) -> Sheet:
-        words = self._kit.words
-        return Sheet(
-            number=sheet_number("openings", number),
-            title=words.text("openings.title"),
-            subtitle=words.text("openings.subtitle"),
-            station=Station.E.word,
-            kind=words.text("openings.kind"),
-            marks=(*page.marks, *foot),
-            scale_label=scale.label,
-            viewports=page.viewports(scale.ratio, "leaf"),
-        )
+
+def _sheet(kit: Kit, page: Page, number: int, scale: Scale) -> Sheet:
+    words = kit.words
+    return Sheet(
+        number=sheet_number("openings", number),
+        title=words.text("openings.title"),
+        subtitle=words.text("openings.subtitle"),
+        station=Station.E.word,
+        kind=words.text("openings.kind"),
+        marks=page.marks,
+        scale_label=scale.label,
+        viewports=page.viewports(scale.ratio, "leaf"),
+    )
