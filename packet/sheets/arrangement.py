@@ -14,9 +14,8 @@ from packet.plan import Plan
 from packet.sheets import plain_arrangement
 from packet.sheets.kit import Kit
 from packet.sheets.plan_view import Drawn, plan_view
+from packet.sheets.plates import BEFORE, BEHIND
 from packet.sheets.standing_views import (
-    BEFORE,
-    BEHIND,
     CAPTION,
     best_split,
     elevation_scale,

@@ -15,12 +15,13 @@ from packet.drawing.marks import Drawing, Line, Mark, Path, Rect, Text, Viewport
 from packet.drawing.page import Sheet
 from packet.drawing.pens import LEADER, NARROW, VISIBLE
 from packet.drawing.room import LayoutError, Room
+from packet.drawing.solid import Camera
 from packet.drawing.symbols import circled
 from packet.drawing.table import Column, spread, table
 from packet.drawing.view import Scale, View, pick_scale
 from packet.plan import Plan
 from packet.sheets.kit import Kit
-from packet.sheets.plates import BEFORE, in_room, shown_open
+from packet.sheets.plates import BEFORE, BEHIND, in_room, shown_open
 from packet.work.hinging import hinge_classes, in_half
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -71,7 +72,7 @@ def _pages(plan: Plan, kit: Kit, half: str, number: int) -> list[Sheet]:
     if both is not None and both.viewports[0].ratio < _LARGER * _fitting(_laid(plan, half), kit.room, kit)[1].ratio:
         return [both]
     alone = _page(plan, kit, half, number, kit.room, numbers, ())
-    view = in_room(shown_open(plan, BEFORE), kit.lettering, above.inset(1.0))
+    view = in_room(shown_open(plan, _towards(plan, half)), kit.lettering, above.inset(1.0))
     return [alone, replace(alone, number=sheet_number("halves", number + 1), viewports=(), scale_label="",
                            marks=(*view, *rows))]
 
@@ -107,13 +108,25 @@ def _page(
         marks += drawing
         views = (viewport,)
     else:
-        marks += in_room(shown_open(plan, BEFORE), kit.lettering, above.inset(1.0))
+        marks += in_room(shown_open(plan, _towards(plan, half)), kit.lettering, above.inset(1.0))
     return Sheet(
         number=sheet_number("halves", number), title=kit.words.text("halves.title", half=half if halved else ""),
         subtitle=kit.words.text("halves.subtitle", flat=flat, face=str(face), limit=plan.description.limits.mark),
         station=Station.H.word,
         kind=kit.words.text("halves.kind"), subject=half if halved else "", marks=tuple(marks),
         scale_label=scale.label if scale else "", viewports=views)
+
+
+def _towards(plan: Plan, half: str) -> Camera:
+    """From where the half stands before the rest when all is open."""
+    def middle(halves: tuple[str, ...]) -> Point:
+        points = [leaf.open_pose.place(point) for leaf in plan.assembly.leaves if leaf.half in halves for point in leaf.outline]
+        return (sum(x for x, _, _ in points) / len(points), sum(y for _, y, _ in points) / len(points))
+
+    own, whole = middle((half,)), middle(plan.assembly.halves)
+    dx, dy = own[0] - whole[0], own[1] - whole[1]
+    azimuth = math.radians(BEFORE.azimuth)
+    return BEFORE if dx * math.cos(azimuth) + dy * math.sin(azimuth) >= -1e-6 else BEHIND
 
 
 def _hands(plan: Plan, half: str) -> list[tuple[Hand, list[str]]]:

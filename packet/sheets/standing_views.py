@@ -28,10 +28,9 @@ from packet.drawing.view import Scale, View, pick_scale, series
 from packet.plan import Plan
 from packet.sheets.kit import Kit
 from packet.sheets.plan_view import Drawn
+from packet.sheets.plates import BEFORE
 
 FRONT = Camera(-90.0, 0.0)
-BEFORE = Camera(-66.0, 24.0)
-BEHIND = Camera(114.0, 24.0)
 _HEIGHTS = 21.0  # mm of paper left of the elevation for its two heights
 _OVERHANG = 3.0  # mm the ground line runs past a view
 _BELOW = 22.0  # mm for a dimension and a caption below the ground line
