@@ -45,7 +45,7 @@ def _who(plan: Plan, kit: Kit) -> Drawing:
         first, last = min(slot.start for slot in slots), max(slot.finish for slot in slots)
         times = [words.text("crew.when", day=int(moment // DAY) + 1, clock=written(moment % DAY)) for moment in (first, last)]
         people = words.text("briefing.who.people", lead=station is Station.L, hands=hands,
-                            seats=seats_of(plan.description.crew, station))
+                            seats=max(hands, seats_of(plan.description.crew, station)))
         rows.append([f"**{station}**", f"**{words.name(station.word).title()}:** {words.name(station.work(known))}", people,
                      words.text("briefing.who.times", begins=times[0], ends=times[1]), ""])
     columns = [Column(width, "centre" if not n else "left", NUMBER if not n else BODY)

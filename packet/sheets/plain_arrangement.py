@@ -27,6 +27,7 @@ from packet.work.stations import Station
 
 _ROW = 7.6
 _FIGURES_WIDTH = 94.0
+_BELOW = 18.0  # mm from a view down to its caption, past the dimension between
 _DIMENSIONS = 16.0  # mm beside a view for a dimension
 _CAPTION = 9.0  # mm under a view for its caption
 _LEVEL = 1e-6  # level part of a unit normal below which a leaf lies flat
@@ -81,7 +82,7 @@ def _plan_view(plan: Plan, kit: Kit, room: Room) -> tuple[Drawing, Scale, Viewpo
         marks += _on_lying(kit, view, below, marks)
     marks += _dimensions(kit, plan, view, rect, (width, depth), _MARKS)
     key = "plan" if cuts else "above"
-    marks += _caption(foot, kit.words.text(f"arrangement.plain.{key}", scale=scale.title))
+    marks += _under(foot, view, rect, _MARKS, kit.words.text(f"arrangement.plain.{key}", scale=scale.title))
     return tuple(marks), scale, Viewport((*view.point(rect[:2]), *view.point(rect[2:])), scale.ratio, "plan")
 
 
@@ -95,7 +96,7 @@ def _elevation(plan: Plan, kit: Kit, room: Room) -> tuple[Drawing, Scale, Viewpo
     shown = shown_open(plan, FRONT)
     marks = (*shown.drawing(view), *lettered(shown, view, kit.lettering),
              *_dimensions(kit, plan, view, rect, (width, height), 0.0),
-             *_caption(foot, kit.words.text("arrangement.plain.front", scale=scale.title)))
+             *_under(foot, view, rect, 0.0, kit.words.text("arrangement.plain.front", scale=scale.title)))
     return marks, scale, Viewport((*view.point(rect[:2]), *view.point(rect[2:])), scale.ratio, "elevation")
 
 
@@ -161,6 +162,12 @@ def _reach(plan: Plan, camera: Camera) -> Rect:
               for p in leaf.outline for depth in (0.0, leaf.thickness)]
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return min(xs), min(ys), max(xs), max(ys)
+
+
+def _under(foot: Room, view: View, rect: Rect, off: float, text: str) -> Drawing:
+    """The caption of a view below the dimension under it, in the foot of its room at the lowest."""
+    x, y = view.point(((rect[0] + rect[2]) / 2, rect[1]))
+    return (Text((x, max(foot.bottom + 1.5, y - _BELOW - off)), text, BODY_BOLD, "centre"),)
 
 
 def _caption(room: Room, text: str) -> Drawing:
