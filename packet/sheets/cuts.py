@@ -19,6 +19,7 @@ from packet.drawing.table import Cell, Column, fit, spread, table
 from packet.plan import Plan
 from packet.sheets.cut_pictures import boards_in_row
 from packet.sheets.kit import Kit
+from packet.sheets.notes import with_notes
 from packet.sheets.tip_detail import span
 from packet.work.sheet_numbers import sheet_number
 from packet.work.stations import Station
@@ -35,7 +36,8 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
         lists += [("leaves_", page) for page in _leaf_pages(plan, kit)]
     return tuple(
         Sheet(number=sheet_number("cuts", page), title=kit.words.text(f"cuts.{which}title"), station=Station.C.word,
-              kind=kit.words.text(f"cuts.{which}kind"), subtitle=kit.words.text(f"cuts.{which}subtitle"), marks=marks)
+              kind=kit.words.text(f"cuts.{which}kind"), subtitle=kit.words.text(f"cuts.{which}subtitle"),
+              marks=with_notes(kit, marks))
         for page, (which, marks) in enumerate(lists, 1))
 
 

@@ -25,27 +25,14 @@ CONTRAST = 4.5
 
 EMPTY = {
     "Register, continued": "what the cover cannot hold of the register, however little that is",
-    "Cut list": "what the passes are, where the list itself fills its page",
-    "Findings": "as many as there are, and no page but this one is about them",
-    "Words of the trade": "a plain project uses few of them",
-    "What the day rests on": "the end of a list of values",
-    "Checklist": "a hold point stands across the page and is not parted, so the last page may hold one task",
     "Site and anchors": "laid out for letter and A4; a larger paper leaves it room",
-    "Boards received": "a line for every board of the order, however few the last page holds",
     "Load of each anchor": "a line for every anchor; few anchors fill few lines",
-    "Task by task": "a line for every task, however few the last page holds",
-    "Air, what it rests on": "laid out for letter and A4; a larger paper leaves it room",
     "Splices": "sections stand at full size, and those of a thin board are small",
     "Corners: tape": "sections stand at full size, and those of a thin board are small",
     "Eaves: tape": "sections stand at full size, and those of a thin board are small",
     "Part cards": "a card for every kind of leaf, all at one scale, however few the last page holds",
     "Strips: make up": "as many strips as the hinges of the project take, all at one scale",
-    "Crew schedule": "a bar for every task, however few the last page holds",
-    "Relief cuts": "a line for every kind of cut, however few there are",
     "All leaves laid out": "the next standard scale would leave the page",
-    "Fold and pack": "laid out for letter and A4; a larger paper leaves it room",
-    "Openings": "leaves with openings, all at one standard scale, and the rules below; a larger paper leaves them room",
-    "Mend it": "laid out for letter and A4; a larger paper leaves it room",
 }
 """Sheets, by the beginning of their titles, that may be emptier than a third, and why."""
 
