@@ -27,6 +27,7 @@ from packet.assembly.sensitivity import Sensitivity, sensitivities
 from packet.assembly.splicing import in_parts, owners, spliced_like
 from packet.assembly.tolerance import ClosureGap, closure_gap
 from packet.assembly.vertices import Vertex, vertices
+from packet.boards.alike import Alike, alike
 from packet.boards.delivered import smallest, thickness
 from packet.boards.held import HeldBlank, blanks_left
 from packet.boards.layout import lay_out
@@ -105,6 +106,11 @@ class Plan:
     def piece(self, mark: str) -> Leaf:
         """The leaf of that mark, or the part of one. Raises KeyError for a mark that is neither."""
         return self.assembly.by_mark.get(mark) or self.parts.by_mark[mark]
+
+    @cached_property
+    def runs(self) -> tuple[Alike, ...]:
+        """The boards in their order, those that are cut alike together."""
+        return alike(self.boards)
 
     @cached_property
     def blanks(self) -> tuple[HeldBlank, ...]:

@@ -32,9 +32,9 @@ def alike(boards: tuple[Board, ...]) -> tuple[Alike, ...]:
     return tuple(Alike(number, tuple(run)) for number, (_, run) in enumerate(groupby(boards, _pattern), 1))
 
 
-def numbers(boards: tuple[Board, ...]) -> dict[str, int]:
+def numbers(runs: tuple[Alike, ...]) -> dict[str, int]:
     """For the mark of every board the number of the run it belongs to, and so of its marking sheet."""
-    return {board.mark: run.number for run in alike(boards) for board in run.boards}
+    return {board.mark: run.number for run in runs for board in run.boards}
 
 
 def _pattern(board: Board) -> Any:

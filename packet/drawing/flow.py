@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from itertools import pairwise
+from typing import NamedTuple
 
 from packet.drawing.lettering import BODY, Lettering, Style
 from packet.drawing.marks import Anchor, Circle, Drawing, Mark, Point, Text, shift
@@ -19,8 +19,7 @@ Hung = Callable[[Point], Drawing]
 """What makes marks that hang from a given point, their top left."""
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """Marks that hang from a point: `at` is the top left, width and height in mm are the room they take.
 
     `made` is the marks themselves, or what makes them. Pages are tried in many ways before one is taken, and all that
@@ -182,8 +181,7 @@ def _together(blocks: Sequence[Block], hung: Point, at: Point) -> Drawing:
 _Run = tuple[str, bool]
 
 
-@dataclass(frozen=True, slots=True)
-class _Word:
+class _Word(NamedTuple):
     """A word or a piece of one: its runs, its length in mm, the space before it where it follows on a line, and whether it
     begins a line in any case."""
 
@@ -204,10 +202,10 @@ def _measured(text: str, style: Style, lettering: Lettering) -> tuple[tuple[_Wor
     for paragraph_text in text.split("\n"):
         words, bold = _words(paragraph_text, bold)
         first, after = True, False
-        for runs in words or [[]]:
+        for runs in words or [()]:
             # A space between two bold words is bold too, and wider or narrower than a plain one.
             space = spaces[after and runs[0][1]] if not first else 0.0
-            found.append(_Word(tuple(runs), _measure(runs, style, strong, lettering), space, first))
+            found.append(_Word(runs, _measure(runs, style, strong, lettering), space, first))
             first, after = False, bool(runs) and runs[-1][1]
     return tuple(found), max(word.length for word in found)
 
@@ -251,6 +249,9 @@ def _lines(text: str, width: float, style: Style, lettering: Lettering) -> list[
     words = _fitting(text, width, style, lettering)
     lines: list[list[_Run]] = []
     for start, stop in pairwise((*_breaks(text, width, style, lettering), len(words))):
+        if "**" not in text:
+            lines.append([(" ".join([word.runs[0][0] for word in words[start:stop] if word.runs]), False)])
+            continue
         line: list[_Run] = list(words[start].runs)
         for word in words[start + 1:stop]:
             line.append((" ", line[-1][1] and word.runs[0][1]))
@@ -259,9 +260,11 @@ def _lines(text: str, width: float, style: Style, lettering: Lettering) -> list[
     return lines
 
 
-def _words(text: str, bold: bool) -> tuple[list[list[_Run]], bool]:
+def _words(text: str, bold: bool) -> tuple[list[tuple[_Run, ...]], bool]:
     """Words (runs without spaces; a word may change weight inside), and whether bold is on at the end."""
-    words: list[list[_Run]] = []
+    if "**" not in text:
+        return [((word, bold),) for word in text.split(" ") if word], bold
+    words: list[tuple[_Run, ...]] = []
     word: list[_Run] = []
     for index, part in enumerate(text.split("**")):
         if index:
@@ -269,17 +272,17 @@ def _words(text: str, bold: bool) -> tuple[list[list[_Run]], bool]:
         pieces = part.split(" ")
         for place, piece in enumerate(pieces):
             if place and word:
-                words.append(word)
+                words.append(tuple(word))
                 word = []
             if piece:
                 word.append((piece, bold))
     if word:
-        words.append(word)
+        words.append(tuple(word))
     return words, bold
 
 
 def _measure(word: Sequence[_Run], style: Style, strong: Style, lettering: Lettering) -> float:
-    return sum(lettering.width(part, strong if bold else style) for part, bold in word)
+    return sum([lettering.width(part, strong if bold else style) for part, bold in word])
 
 
 def _broken(

@@ -70,17 +70,18 @@ class Face:
     ascent: float
     descent: float
     # The same few words are measured again and again while a page is laid out.
-    _lengths: dict[str, float] = field(default_factory=dict, init=False, repr=False)
+    lengths: dict[str, float] = field(default_factory=dict, init=False, repr=False)
+    """Of strings measured before, as `length` gives it."""
 
     def length(self, text: str) -> float:
         """Length of a string in thousandths of the em. Raises KeyError for a character the type lacks."""
-        found = self._lengths.get(text)
+        found = self.lengths.get(text)
         if found is None:
             advances = self.advances
             found = sum([advances[ord(letter)] for letter in text])
-            if len(self._lengths) >= _REMEMBERED:
-                self._lengths.clear()
-            self._lengths[text] = found
+            if len(self.lengths) >= _REMEMBERED:
+                self.lengths.clear()
+            self.lengths[text] = found
         return found
 
 
@@ -107,6 +108,10 @@ _TALL = {
     )
     for letter in letters
 }
+
+
+_BEFORE = {"left": 0.0, "centre": 0.5, "right": 1.0}
+"""How much of a text stands before the point that it is set at."""
 
 
 @lru_cache(maxsize=_REMEMBERED)
@@ -138,10 +143,13 @@ class Lettering:
     def width(self, text: str, style: Style) -> float:
         """Length of a string on its baseline in mm. Raises GlyphError for a character the type lacks."""
         face = self.face(style)
-        try:
-            return face.length(text) * style.height / face.cap_height
-        except KeyError:
-            raise GlyphError(self._complaint(text, face)) from None
+        found = face.lengths.get(text)
+        if found is None:
+            try:
+                found = face.length(text)
+            except KeyError:
+                raise GlyphError(self._complaint(text, face)) from None
+        return found * style.height / face.cap_height
 
     def can_set(self, text: str) -> bool:
         """Whether all four cuts have every character of the text."""
@@ -153,7 +161,7 @@ class Lettering:
         counter-clockwise from the lower left, turned with it."""
         width = self.width(text.string, text.style)
         height = text.style.height
-        left = -{"left": 0.0, "centre": 0.5, "right": 1.0}[text.anchor] * width
+        left = -_BEFORE[text.anchor] * width
         deep, tall = _reach(text.string)
         low, high = -height * deep, height * tall
         x0, y0 = text.at

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from packet.assembly.records import LeafKind
-from packet.boards.alike import Alike, alike
+from packet.boards.alike import Alike
 from packet.boards.marks import check_diagonals, cuts_of, tip_trims
 from packet.boards.records import Board, CutKind
 from packet.description.terms import Tool
@@ -23,12 +23,12 @@ from packet.work.stations import Station
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     """The sheets of every board, in the order they are cut."""
-    return tuple(sheet for run in alike(plan.boards) for sheet in _sheets(plan, kit, run))
+    return tuple(sheet for run in plan.runs for sheet in _sheets(plan, kit, run))
 
 
 def board_sheets(plan: Plan, kit: Kit, board: Board) -> tuple[Sheet, ...]:
     """The marking sheets that serve one board of the plan."""
-    return _sheets(plan, kit, next(run for run in alike(plan.boards) if board in run.boards))
+    return _sheets(plan, kit, next(run for run in plan.runs if board in run.boards))
 
 
 def _sheets(plan: Plan, kit: Kit, run: Alike) -> tuple[Sheet, ...]:

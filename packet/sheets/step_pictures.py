@@ -12,7 +12,6 @@ from packet.assembly.folding import Section, chain, chain_state, pack_section, t
 from packet.assembly.opening_states import opening_states, pack_plates
 from packet.assembly.records import SeamKind
 from packet.assembly.views import centre_of, cut, horizontal, swing, walls_in_order
-from packet.boards.alike import alike
 from packet.boards.records import Board
 from packet.description.terms import Face, Tool
 from packet.drawing.dimension import polar
@@ -205,7 +204,7 @@ def _strike(scene: Scene, task: Task, room: Room) -> Drawing:
 
 
 def _board(scene: Scene, task: Task) -> Board:
-    return next(run.first for run in alike(scene.plan.boards) if f"mark:{run.first.mark}" == task.key)
+    return next(run.first for run in scene.plan.runs if f"mark:{run.first.mark}" == task.key)
 
 
 def _mended(scene: Scene, task: Task, room: Room) -> Drawing:

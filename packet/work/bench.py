@@ -8,7 +8,7 @@ from typing import Any
 
 from packet.assembly.records import Leaf, LeafKind, polygon_area
 from packet.assembly.splicing import parts_of
-from packet.boards.alike import Alike, alike, numbers
+from packet.boards.alike import Alike, numbers
 from packet.boards.delivered import smallest
 from packet.boards.records import Board, CutKind
 from packet.plan import Plan
@@ -30,7 +30,7 @@ def bench_tasks(plan: Plan) -> Iterator[Task]:
 
 def cut_keys(plan: Plan, leaves: tuple[str, ...] | None = None) -> tuple[str, ...]:
     """Keys of the cutting tasks of the boards that hold these leaves, or of all boards."""
-    return tuple(f"cut:{run.first.mark}" for run in alike(plan.boards)
+    return tuple(f"cut:{run.first.mark}" for run in plan.runs
                  if leaves is None or any(plan.owners[piece.leaf] in leaves for piece in run.first.pieces))
 
 
@@ -53,7 +53,7 @@ def _boards(plan: Plan) -> Iterator[Task]:
     gates: tuple[str, ...] = ("receive",)
     batch: list[Alike] = []
     done: list[str] = []
-    runs = alike(plan.boards)
+    runs = plan.runs
     for run in runs:
         board = run.first
         batch.append(run)
@@ -158,7 +158,7 @@ def _extent(leaf: Leaf) -> tuple[float, float]:
 
 def _keep(plan: Plan) -> Task:
     held: list[dict[str, Any]] = []
-    sheets = numbers(plan.boards)
+    sheets = numbers(plan.runs)
     for board in plan.boards:
         for outline in board.held:
             xs, ys = [p[0] for p in outline], [p[1] for p in outline]

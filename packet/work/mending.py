@@ -11,7 +11,6 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
-from packet.boards.alike import alike
 from packet.boards.mended import Recut
 from packet.description.decided import Decision, Remedy, part_mark
 from packet.plan import Plan
@@ -80,7 +79,7 @@ def _waiting(task: Task, added: Iterable[Task]) -> Task:
 def _cut_from(plan: Plan) -> dict[str, str]:
     """The cutting task of each piece and, by its mark, of each board."""
     found: dict[str, str] = {}
-    for run in alike(plan.boards):
+    for run in plan.runs:
         names = (*(board.mark for board in run.boards), *(piece.mark for board in run.boards for piece in board.pieces))
         found |= dict.fromkeys(names, f"cut:{run.first.mark}")
     return found
