@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial, reduce
 from typing import Literal
 
 from packet.drawing.flow import Block, paragraph
@@ -78,17 +80,26 @@ def table(
 ) -> Block:
     """A table hung from its top left. A cell is a text (wrapped, `**bold**` allowed) or a drawing, which is
     placed by its bounds. Raises ValueError when a row has not one cell per column."""
+    heights = row_heights(columns, rows, lettering, row_height)
+    head = _header_height(columns, header, lettering)
+    made = partial(_drawn, columns, rows, heights, header, head, lettering, rules)
+    # As it is added up down the table.
+    foot = reduce(operator.sub, (head, *heights), at[1])
+    return Block(made, at, sum(column.width for column in columns), at[1] - foot)
+
+
+def _drawn(columns: Sequence[Column], rows: Sequence[Sequence[Cell]], heights: Sequence[float], header: Sequence[str] | None,
+           head: float, lettering: Lettering, rules: Rules, at: Point) -> Drawing:
     left, top = at
     width = sum(column.width for column in columns)
     marks: list[Mark] = []
     y = top
-    head = _header_height(columns, header, lettering)
     if header is not None:
         marks.append(rectangle((left, top - head, left + width, top), None, _HEADER_GREY))
         marks += _row(left, y, head, _heads(columns), header, lettering)
         y -= head
     lines = [top, y] if header is not None else [top]
-    for row, tall in zip(rows, row_heights(columns, rows, lettering, row_height), strict=True):
+    for row, tall in zip(rows, heights, strict=True):
         marks += _row(left, y, tall, columns, row, lettering)
         y -= tall
         lines.append(y)
@@ -99,7 +110,7 @@ def table(
         for column in columns:
             edges.append(edges[-1] + column.width)
         marks += [Line((x, top), (x, y), TABLE) for x in edges]
-    return Block(tuple(marks), at, width, top - y)
+    return tuple(marks)
 
 
 def _header_height(columns: Sequence[Column], header: Sequence[str] | None, lettering: Lettering) -> float:

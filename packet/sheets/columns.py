@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from packet.drawing.flow import Block
 from packet.drawing.lettering import BODY, LARGE, Style
-from packet.drawing.marks import Drawing, Mark
+from packet.drawing.marks import Drawing
 from packet.drawing.room import LayoutError, Room
 
 Make = Callable[[float], Block]
@@ -26,6 +26,11 @@ def in_columns(makes: Sequence[Make], room: Room, count: int, gap: float, betwee
     `gap` mm stands between blocks, `between` mm between columns. Raises LayoutError for a block taller than
     the room.
     """
+    return tuple(_marks(page) for page in _pages(makes, room, count, gap, between))
+
+
+def _pages(makes: Sequence[Make], room: Room, count: int, gap: float, between: float) -> list[list[Block]]:
+    """The blocks of every page where they hang."""
     columns = room.columns(*(1.0,) * count, gap=between)
     blocks = [make(columns[0].width) for make in makes]
     heights = [block.height for block in blocks]
@@ -36,25 +41,30 @@ def in_columns(makes: Sequence[Make], room: Room, count: int, gap: float, betwee
     pages = -(-_columns(heights, room.height, gap) // count)
     limit = lowest(lambda high: _columns(heights, high, gap) <= pages * count, tallest, room.height)
     places = _placed(heights, limit, gap)
-    found: list[list[Mark]] = [[] for _ in range(pages)]
+    found: list[list[Block]] = [[] for _ in range(pages)]
     for block, (column, depth) in zip(blocks, places, strict=True):
-        found[column // count] += block.moved((columns[column % count].left, room.top - depth)).marks
-    return tuple(tuple(page) for page in found)
+        found[column // count].append(block.moved((columns[column % count].left, room.top - depth)))
+    return found
+
+
+def _marks(blocks: Sequence[Block]) -> Drawing:
+    return tuple([mark for block in blocks for mark in block.marks])
 
 
 def roomiest(makes: Callable[[Style], Sequence[Make]], room: Room, count: int, gap: float, between: float,
              sizes: Sequence[Style] = SIZES) -> tuple[Drawing, ...]:
     """The blocks as `in_columns` sets them, in the largest of the sizes that takes no page more than the last, which is
     the smallest. Raises LayoutError where a block is taller than the room even so."""
-    plain = in_columns(makes(sizes[-1]), room, count, gap, between)
+    taken = _pages(makes(sizes[-1]), room, count, gap, between)
     for style in sizes[:-1]:
         try:
-            large = in_columns(makes(style), room, count, gap, between)
+            large = _pages(makes(style), room, count, gap, between)
         except LayoutError:  # a block that is taller than the page so large
             continue
-        if len(large) <= len(plain):
-            return large
-    return plain
+        if len(large) <= len(taken):
+            taken = large
+            break
+    return tuple(_marks(page) for page in taken)
 
 
 def lowest(fits: Callable[[float], bool], low: float, high: float, step: float = STEP) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import TypeVar
 
 from packet.description.clock import DAY, written
-from packet.drawing.flow import Block, bullets, paragraph, stack
+from packet.drawing.flow import Block, bullets, paragraph, stack, together
 from packet.drawing.lettering import BODY, LARGE, NUMBER, Style
 from packet.drawing.marks import Drawing, rectangle
 from packet.drawing.page import Sheet
@@ -195,7 +195,7 @@ def _warnings(plan: Plan, kit: Kit, station: Station) -> list[str]:
 def _caution(text: str, style: Style, kit: Kit) -> Make:
     def make(width: float) -> Block:
         body = paragraph((2.0, -1.0), width - 4.0, text, style, kit.lettering)
-        return Block((*body.marks, rectangle((0.0, body.bottom - 1.5, width, 0.0), VISIBLE)), (0.0, 0.0), width,
-                     1.5 - body.bottom)
+        frame = Block((rectangle((0.0, body.bottom - 1.5, width, 0.0), VISIBLE),), (0.0, 0.0), width, 1.5 - body.bottom)
+        return together((0.0, 0.0), (body, frame), width, frame.height)
 
     return make

@@ -8,15 +8,16 @@ Rolls that are laid side by side count twice where they lap. Lengths in mm.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from packet.assembly.pack import Pack
 from packet.assembly.records import Assembly, Leaf, Point, Seam
 from packet.tape.strips import STRAPPING, Role, Strip, ground_edge
 
 if TYPE_CHECKING:
+    import numpy.typing as npt
     from shapely import Geometry
 
 GRID = 0.01
@@ -36,20 +37,23 @@ class Bulk:
 
 def bulk(assembly: Assembly, packed: Pack, laid: tuple[Strip, ...], tape: float, foil: float) -> Bulk:
     """Stack the strips of the pack; `tape` and `foil` are their thicknesses."""
+    import numpy as np
     import shapely
 
     bands, thicks = _stacked(assembly, packed, laid, tape, foil)
     if not bands:
         return Bulk(0.0, 0.0)
     lines = shapely.unary_union(shapely.boundary(bands), grid_size=GRID)
-    cells = [cell for cell in shapely.get_parts(shapely.polygonize([lines])) if cell.area > SLIVER]
-    tree = shapely.STRtree(bands)
+    cells = shapely.get_parts(shapely.polygonize([lines]))
+    tree, weights = shapely.STRtree(bands), np.array(thicks)
 
-    def over(point: Geometry) -> float:
-        return float(sum(thicks[i] for i in tree.query(point, predicate="within")))
+    def over(points: Sequence[Geometry] | npt.NDArray[Any]) -> float:
+        """The most that lies over one of the points."""
+        places, found = tree.query(points, predicate="within")
+        return float(np.bincount(places, weights[found], 1).max())
 
-    most = max((over(cell.representative_point()) for cell in cells), default=0.0)
-    along = max((over(point) for point in _mid_points(assembly, packed, laid)), default=0.0)
+    most = over(shapely.point_on_surface(cells[shapely.area(cells) > SLIVER]))
+    along = over(list(_mid_points(assembly, packed, laid)))
     return Bulk(along, most)
 
 
