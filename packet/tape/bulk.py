@@ -8,7 +8,7 @@ Rolls that are laid side by side count twice where they lap. Lengths in mm.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -47,13 +47,13 @@ def bulk(assembly: Assembly, packed: Pack, laid: tuple[Strip, ...], tape: float,
     cells = shapely.get_parts(shapely.polygonize([lines]))
     tree, weights = shapely.STRtree(bands), np.array(thicks)
 
-    def over(points: Sequence[Geometry] | npt.NDArray[Any]) -> float:
+    def over(points: npt.NDArray[Any]) -> float:
         """The most that lies over one of the points."""
         places, found = tree.query(points, predicate="within")
         return float(np.bincount(places, weights[found], 1).max())
 
     most = over(shapely.point_on_surface(cells[shapely.area(cells) > SLIVER]))
-    along = over(list(_mid_points(assembly, packed, laid)))
+    along = over(np.array(list(_mid_points(assembly, packed, laid)), dtype=object))
     return Bulk(along, most)
 
 
