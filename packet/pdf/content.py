@@ -29,6 +29,11 @@ from packet.pdf.fonts import font_name, lettering
 from packet.pdf.measure import POINTS
 from packet.units import System
 
+_HUNDREDTHS = 100 * POINTS
+
+_PRESSED = 4
+"""How hard zlib presses: half the time of its usual 6 for a twenty-fifth more bytes."""
+
 
 @dataclass(frozen=True, slots=True)
 class PageContent:
@@ -80,7 +85,7 @@ def _canvas() -> Any:
 
 def _taken(canvas: Any) -> bytes:
     """The operators written so far, deflated; the canvas is empty again."""
-    stream = zlib.compress(("\n".join(canvas._code) + "\n").encode("ascii"))
+    stream = zlib.compress(("\n".join(canvas._code) + "\n").encode("ascii"), _PRESSED)
     canvas._code.clear()
     return stream
 
@@ -119,11 +124,9 @@ def _draw_code(canvas: Any, code: PageCode) -> None:
     canvas.saveState()
     canvas.translate(left * POINTS, bottom * POINTS)
     canvas.scale(MODULE * POINTS, MODULE * POINTS)
-    path = canvas.beginPath()
-    for column, row, count in runs(code.text):
-        path.rect(column, MODULES - 1 - row, count, 1)
     canvas.setFillGray(0)
-    canvas.drawPath(path, stroke=0, fill=1)
+    canvas.addLiteral("\n".join([f"{column} {MODULES - 1 - row} {count} 1 re" for column, row, count in runs(code.text)]))
+    canvas.addLiteral("f")
     canvas.restoreState()
 
 
@@ -252,7 +255,7 @@ def _kind(mark: Mark) -> tuple[_Kind, float]:
 
 def _points(mm: float) -> float:
     """mm in points, to the hundredth: 0.004 mm is far below what a printer places, and digits are most of a page."""
-    return round(mm * POINTS, 2)
+    return math.floor(mm * _HUNDREDTHS + 0.5) / 100  # `round` takes ten times as long
 
 
 # How far the handles of four curves stand from their ends to make a circle, in radii.
