@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from packet.assembly.records import Point, polygon_area
 from packet.boards.check import layout_faults
 from packet.boards.records import Board, Piece
+from packet.description.loading import describe
+from packet.description.reading import read_text
+from packet.plan import make_plan
 from tests.conftest import CHECK_CASE, plan_of
-from tests.zoo import plain_zoo, releasable_zoo, zoo, zoo_plan
+from tests.zoo import SCREEN, plain_zoo, releasable_zoo, zoo, zoo_plan
 
 
 def mirrored(points: tuple[Point, ...], axis: float) -> tuple[Point, ...]:
@@ -55,3 +59,12 @@ def test_pieces_offcuts_and_what_is_held_make_up_the_board(name: str) -> None:
     for board in zoo_plan(name).boards:
         parts = [*(piece.rough for piece in board.pieces), *board.held, *board.offcuts]
         assert sum(abs(polygon_area(part)) for part in parts) == pytest.approx(board.stock.area)
+
+
+@pytest.mark.parametrize(("width", "ripped"), [(1199, True), (1200, False)])
+def test_a_millimetre_too_much_is_cut_off(width: int, ripped: bool) -> None:
+    """The print step of a metric packet: boards of 1200 x 2400 are cut across at 1800, and along where the leaf is less."""
+    text = SCREEN.replace("leaves: 6, leaf_width: 500", f"leaves: 2, leaf_width: {width}")
+    for board in make_plan(describe(read_text(text, Path("screen.yaml")))).boards:
+        assert sorted(cut.length for cut in board.cuts) == pytest.approx([1200.0, *([1800.0] if ripped else [])])
+        assert len(board.offcuts) == 1 + ripped
