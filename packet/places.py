@@ -14,6 +14,14 @@ def leads_out(path: Path) -> bool:
         return True
 
 
+def is_folder(path: Path) -> bool:
+    """Whether this is a folder; a name that the system cannot have is none."""
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
+
+
 def is_special(path: Path) -> bool:
     """Whether this is a pipe or a device: to read it could take for ever."""
     return path.exists() and not path.is_file() and not path.is_dir()

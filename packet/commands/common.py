@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn, TypeVar
 
 import typer
 
-from packet.places import leads_out
+from packet.places import is_folder, leads_out
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -112,7 +112,7 @@ def written(target: Path, draw: Callable[[], Drawn]) -> Drawn:
     from packet.side_by_side import ProcessEnded
     from packet.words import SentenceError
 
-    if target.is_dir():
+    if is_folder(target):
         refuse(f"{target}: is a folder (limit: a file name). Give the name of a PDF file in it.")
     try:
         return draw()
@@ -143,7 +143,7 @@ def pdf_name(target: Path, *projects: Path) -> Path:
         if target.resolve() == project.resolve():
             refuse(f"{target}: is the project file itself, which a PDF would replace (limit: another name). "
                    f"Give a name such as {project.with_name(f'{project.stem}-packet.pdf').name} with --out.")
-    if target.suffix.lower() != ".pdf" and not target.is_dir():
+    if target.suffix.lower() != ".pdf" and not is_folder(target):
         refuse(f"{target}: is no name of a PDF (limit: a name that ends in .pdf). "
                f"Write {target.with_name(f'{target.stem or target.name}.pdf')}.")
     return target

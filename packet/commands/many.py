@@ -17,6 +17,7 @@ from packet.description.problems import ProjectError
 from packet.description.reading import read_file
 from packet.ledger.store import Ledger, LedgerError
 from packet.pdf.files import write_atomically
+from packet.places import is_folder
 
 SUFFIXES = (".yaml", ".yml")
 
@@ -32,7 +33,7 @@ def print_many(projects: Sequence[Path], out: Path | None, paper: str | None, bo
     if bound:
         if out:
             refuse(f"--out {out}: all projects go into {bound} (limit: --out or --bound). Leave --out out.")
-        if bound.is_dir():
+        if is_folder(bound):
             refuse(f"--bound {bound}: is a folder (limit: a file name). Give the name of a PDF file in it.")
         pdf_name(bound, *files)
     targets = {} if bound else _targets(files, out)
@@ -65,7 +66,7 @@ def _files(projects: Sequence[Path]) -> tuple[Path, ...]:
     """The project files named, and those in the folders named, each once."""
     found: list[Path] = []
     for project in projects:
-        if project.is_dir():
+        if is_folder(project):
             try:
                 inside = sorted(path for path in project.iterdir() if path.suffix.lower() in SUFFIXES and not path.is_dir())
             except OSError as fault:
@@ -84,7 +85,7 @@ def _files(projects: Sequence[Path]) -> tuple[Path, ...]:
 
 def _targets(files: Sequence[Path], out: Path | None) -> dict[Path, Path]:
     """Where each packet goes. Two that would go to one file are refused before anything is printed."""
-    if out and not out.is_dir():
+    if out and not is_folder(out):
         refuse(f"--out {out}: is no folder (limit: with several projects, a folder that exists). "
                "Make it first, or bind them into one PDF with --bound.")
     targets = {file: (out / file.name if out else file).with_suffix(".pdf") for file in files}

@@ -25,6 +25,7 @@ from packet.commands.common import (
     warn,
     written,
 )
+from packet.places import is_folder
 
 
 def print_packet(
@@ -45,7 +46,7 @@ def print_packet(
 
     Example: packet print hut.yaml booth.yaml season/ --bound all.pdf
     """
-    if len(projects) > 1 or bound or scheduler or projects[0].is_dir():
+    if len(projects) > 1 or bound or scheduler or is_folder(projects[0]):
         from packet.commands.many import print_many
 
         print_many(projects, out, paper, bound, jobs, scheduler)

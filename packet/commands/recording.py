@@ -75,8 +75,8 @@ def done(
     page: Annotated[str, typer.Option(help="Serial of the page it was done by.")] = "",
     width: Annotated[str | None, typer.Option(help="What the piece really measures across.", show_default=False)] = None,
     height: Annotated[str | None, typer.Option(help="What the piece really measures upward.", show_default=False)] = None,
-    quantity: Annotated[float | None, typer.Option(min=0.0, help="How much was done: metres or yards of tape, pieces, as "
-                                                   "the crew counts it.", show_default=False)] = None,
+    quantity: Annotated[float | None, typer.Option(min=0.0, max=1e6, help="How much was done: metres or yards of tape, "
+                                                   "pieces, as the crew counts it.", show_default=False)] = None,
     hands: Annotated[int | None, typer.Option(min=1, max=100, help="How many people did the task.",
                                               show_default=False)] = None,
     of_set: Annotated[int | None, typer.Option("--set", min=1, max=24, help="Which set of the order it was done for; all of "

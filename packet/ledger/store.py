@@ -86,8 +86,14 @@ class Ledger:
         """Record an act of these entries, and give the ledger that has it.
 
         Raises LedgerMoved when another act was recorded since this was read, LedgerError or OSError when the file
-        cannot be read or written; then nothing is recorded.
+        cannot be read or written or an entry is none that would be read again; then nothing is recorded.
         """
+        for item in items:  # what would not read must never be written: no command could mend it
+            try:
+                from_data(to_data(item))
+            except ValueError as fault:
+                raise LedgerError(f"{self.path}: this cannot be recorded ({fault}), and nothing was. Give what stands there "
+                                  "on paper or was measured.") from None
         when = (at or datetime.now(UTC)).astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
         with _locked(self.path) as file:
             content = file.read()

@@ -19,6 +19,7 @@ from packet.description.loading import describe
 from packet.description.meanings import meanings
 from packet.description.reading import read_text
 from packet.ledger.store import Ledger, LedgerError
+from tests.fuzz import hostile_options
 from tests.fuzz.hostile import PLAIN
 from tests.fuzz.hostile_values import BASES, cases, fault
 from tests.fuzz.hostile_values import VALUES as HARMFUL
@@ -60,6 +61,16 @@ def test_values_that_mean_harm_under_every_key() -> None:
     assert keys == set(meanings())
     assert values == set(HARMFUL)
     assert refused[True] > 8 * refused[False] > 0
+
+
+def test_options_that_mean_harm(tmp_path: Path) -> None:
+    """A sample here, so that every line and every value is among them; all are `python -m tests.fuzz.hostile_options`."""
+    chosen = list(hostile_options.cases())[::20]
+    assert {line for line, _ in chosen} == set(hostile_options.LINES)
+    found_once = (["done", "hut.yaml", "cut:1", "--quantity=inf"], ["done", "hut.yaml", "A2", "--page=\udcff"],
+                  ["board", "hut.yaml", "1", f"--out={'a' * 5000}"])
+    for words in (*(words for _, words in chosen), *found_once):
+        assert hostile_options.faults(words, tmp_path) == [], words
 
 
 def test_a_title_cannot_reach_into_the_page(tmp_path: Path) -> None:

@@ -197,3 +197,19 @@ def test_readable_as_text(tmp_path: Path) -> None:
     lines = ledger.path.read_text(encoding="utf-8").splitlines()
     assert json.loads(lines[0]) == {"ledger": "packet", "format": 2}
     assert '"holder": "cutting table"' in lines[1]
+
+
+@pytest.mark.parametrize("item", [
+    Done("brief", "L", quantity=float("inf")), Done("brief", "L", minutes=float("nan")), Done("brief", "L", hands=-1),
+    Piece("A2", State.CUT, "1", "\udcff"), Piece("A2", State.CUT, "1", "x" * 1001),
+    Piece("A2", State.CUT, actual={"width": 1e308}),
+])
+def test_what_would_not_read_is_not_written(tmp_path: Path, item: Item) -> None:
+    first = Ledger(tmp_path / "hut.ledger").append([Done("brief", "L")])
+    before = first.path.read_bytes()
+    with pytest.raises(LedgerError, match="cannot be recorded"):
+        first.append([Done("brief", "L"), item])
+    assert first.path.read_bytes() == before
+    with pytest.raises(LedgerError):
+        Ledger(tmp_path / "new.ledger").append([item])
+    assert not (tmp_path / "new.ledger").exists()
