@@ -13,27 +13,22 @@ import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
+from typing import TYPE_CHECKING
 
 from packet.assembly.closure import Closure, closure
-from packet.assembly.free import ListedLeaf, ListedSeam, chain_assembly, free_assembly
 from packet.assembly.mended import trimmed_ring
-from packet.assembly.mobility import Mobility, mobility
 from packet.assembly.openings import with_openings
 from packet.assembly.pack import Pack, pack
 from packet.assembly.records import Assembly, Leaf, Opening
 from packet.assembly.ring import RingDoors, ring_assembly
 from packet.assembly.ring_geometry import RingGeometry
-from packet.assembly.sensitivity import Sensitivity, sensitivities
 from packet.assembly.splicing import in_parts, owners, spliced_like
-from packet.assembly.tolerance import ClosureGap, closure_gap
 from packet.assembly.vertices import Vertex, vertices
 from packet.boards.alike import Alike, alike
 from packet.boards.delivered import smallest, thickness
 from packet.boards.held import HeldBlank, blanks_left
 from packet.boards.layout import lay_out
 from packet.boards.mended import Mended, mended
-from packet.boards.mix import mixed_nest
-from packet.boards.mixed_patterns import Offer
 from packet.boards.nest import DoesNotFit, Measure, Nest, nest
 from packet.boards.records import Board, Stock
 from packet.boards.refit import Refit, Sizes, refit
@@ -41,7 +36,7 @@ from packet.boards.splice import spliced
 from packet.boards.supply import Supply, supply
 from packet.description.problems import Problem, ProjectError
 from packet.description.resolved import Chain, Description, Free, Ring
-from packet.description.terms import Ground
+from packet.description.terms import Face, Ground
 from packet.findings import (
     board_faults,
     decision_fault,
@@ -52,12 +47,17 @@ from packet.findings import (
     unknown_leaves,
     warnings,
 )
-from packet.tape.bulk import Bulk, bulk
 from packet.tape.hinge_law import NoLand
 from packet.tape.relief import ReliefCut, relief_cuts
 from packet.tape.strips import Rules, Strip, strips
 from packet.tape.takeoff import Item, TapeNeed, take_off, tape_needs
 from packet.units import Format, floor_to, print_step
+
+if TYPE_CHECKING:
+    from packet.assembly.mobility import Mobility
+    from packet.assembly.sensitivity import Sensitivity
+    from packet.assembly.tolerance import ClosureGap
+    from packet.tape.bulk import Bulk
 
 
 @dataclass(frozen=True, eq=False)
@@ -117,10 +117,12 @@ class Plan:
         """What the boards as they are cut leave uncut and held, and the offcuts that can become a leaf."""
         return blanks_left(self.boards, self.parts.leaves)
 
-    # Not every sheet needs these, and one board's page should not wait for them.
+    # Not every sheet needs these, nor the modules that work them out, and one board's page should not wait for them.
 
     @cached_property
     def mobility(self) -> Mobility:
+        from packet.assembly.mobility import mobility
+
         return mobility(self.assembly)
 
     @cached_property
@@ -129,15 +131,21 @@ class Plan:
 
     @cached_property
     def gap(self) -> ClosureGap:
+        from packet.assembly.tolerance import closure_gap
+
         return closure_gap(self.assembly, self.description.limits.mark, self.description.limits.cut)
 
     @cached_property
     def sensitivities(self) -> tuple[Sensitivity, ...]:
+        from packet.assembly.sensitivity import sensitivities
+
         return sensitivities(self.assembly, self.ring)
 
     @cached_property
     def bulk(self) -> Bulk:
         """What tape adds to the pack; what the project file says, where it says it."""
+        from packet.tape.bulk import Bulk, bulk
+
         assume = self.description.assume
         if assume.hinge_bulk is not None:
             return Bulk(assume.hinge_bulk, assume.hinge_bulk)
@@ -199,19 +207,25 @@ def _assemble(description: Description, ring: RingGeometry | None) -> Assembly:
     """The preset of the project fills the graph; nothing after this asks which one it was."""
     shape, doors = description.shape, description.doors
     thick, face = thickness(description.boards), description.boards.printed_face
-    if isinstance(shape, Chain):
-        return chain_assembly(shape.leaves, shape.leaf_width, shape.height, shape.open_angle, thick, face)
-    if isinstance(shape, Free):
-        return free_assembly(
-            tuple(ListedLeaf(leaf.mark, leaf.outline, leaf.edges) for leaf in shape.leaves),
-            tuple(ListedSeam(s.first, s.second, s.closing, s.open, s.packed.angle, s.bonded) for s in shape.seams),
-            thick, face, first_lies=shape.first is Ground.LIES)
+    if isinstance(shape, Chain | Free):
+        return _listed(shape, thick, face)
     if ring is None or doors is None:
         raise AssertionError("a ring has sizes and doors")
     return ring_assembly(
         ring, RingDoors(doors.hand, doors.bottom_trim, doors.latch_below_head, doors.latch_from_free_edge,
                         doors.latch_hole),
         face, shape.releasable)
+
+
+def _listed(shape: Chain | Free, thick: float, face: Face) -> Assembly:
+    from packet.assembly.free import ListedLeaf, ListedSeam, chain_assembly, free_assembly
+
+    if isinstance(shape, Chain):
+        return chain_assembly(shape.leaves, shape.leaf_width, shape.height, shape.open_angle, thick, face)
+    return free_assembly(
+        tuple(ListedLeaf(leaf.mark, leaf.outline, leaf.edges) for leaf in shape.leaves),
+        tuple(ListedSeam(s.first, s.second, s.closing, s.open, s.packed.angle, s.bonded) for s in shape.seams),
+        thick, face, first_lies=shape.first is Ground.LIES)
 
 
 def _decided(description: Description, ring: RingGeometry | None, assembly: Assembly
@@ -287,6 +301,9 @@ def _nested(description: Description, assembly: Assembly, stocks: tuple[Stock, .
     boards, quantity = description.boards, description.quantity
     if not boards.also:
         return nest(assembly, stocks[0], quantity, quick, enough)
+    from packet.boards.mix import mixed_nest
+    from packet.boards.mixed_patterns import Offer
+
     prices = [price for price in (description.prices.board, *(one.price for one in boards.also)) if price]
     if len(prices) == len(stocks):
         return mixed_nest(assembly, tuple(map(Offer, stocks, prices)), Measure.PRICE, quantity, quick, enough)
