@@ -29,8 +29,7 @@ Point3 = tuple[float, float, float]
 _SHARP = math.cos(math.radians(20))  # faces that turn by more meet in a sharp edge
 
 
-@dataclass(frozen=True, slots=True)
-class Face3:
+class Face3(NamedTuple):
     """A convex plane face: corners in model mm, counter-clockwise seen from outside; `key` says what it
     belongs to; `grey` fixes its tone (None: lit from the upper left, before the sheet)."""
 
@@ -67,8 +66,7 @@ class Segment(NamedTuple):
     hidden: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Region:
+class Region(NamedTuple):
     """A visible piece of a face: a polygon in model mm, the key of its face, and its tone."""
 
     points: tuple[Point, ...]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from heapq import heapify, heappop, heappush
 from typing import TYPE_CHECKING, Any
 
@@ -30,7 +31,7 @@ _GRID = 1e-6  # mm
 _TOUCH = 1e-9  # mm by which areas may overlap that only touch
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Faces:
     """Convex faces as arrays, none seen exactly on edge, all with as many corners as the one with most (one of a face's
     own stands again for those it lacks).
@@ -175,12 +176,14 @@ def painted(faces: Faces) -> list[tuple[int, Parts]]:
     numbers and polygons. A face that another covers wholly is left out; only where no order will do are faces cut."""
     import numpy as np
 
-    flat = _flat(faces)
+    rings = faces.corners[:, :, :2].tolist()
     before, crossing = _before(faces)
+    before = before.copy()
     covered = (before & _nested(faces, ties=True)).any(axis=1)
     before[covered] = before[:, covered] = False
     waiting = {own: set(np.nonzero(before[:, own])[0].tolist()) for own in np.nonzero(~covered)[0].tolist()}
     cuts: dict[int, list[int | _Part]] = {own: list(parts) for own, parts in crossing.items()}
+    flat = _flat(faces)
     depth = faces.corners[:, :, 2].mean(axis=1).tolist()
     ready = [(depth[own], own) for own, behind in waiting.items() if not behind]
     heapify(ready)
@@ -194,7 +197,7 @@ def painted(faces: Faces) -> list[tuple[int, Parts]]:
         else:
             _, own = heappop(ready)
         del waiting[own]
-        found.append((own, _cut(faces, flat, own, cuts.get(own, ()))))
+        found.append((own, _cut(faces, flat, own, cuts[own]) if own in cuts else (_ring(rings[own]),)))
         for front in np.nonzero(before[own])[0].tolist():
             if front in waiting:
                 waiting[front].discard(own)
@@ -216,11 +219,16 @@ def _flat(faces: Faces) -> Any:
 def _cut(faces: Faces, flat: Any, own: int, hiding: Sequence[int | _Part]) -> Parts:
     """What others leave of a face, in polygons without holes."""
     if not hiding:
-        ring = [(x, y) for x, y in faces.corners[own, :, :2].tolist()]
-        return (tuple(point for place, point in enumerate(ring) if point != ring[place - 1]),)
+        return (_ring(faces.corners[own, :, :2].tolist()),)
     # One cut: made one after the other, cuts that share an edge can come out wrong.
     return _polygons(_without(flat[own], [
         flat[each] if isinstance(each, int) else _nearer_part(faces.corners[each[0]], each[1]) for each in hiding]))
+
+
+def _ring(corners: Sequence[Sequence[float]]) -> tuple[Point, ...]:
+    """The corners of a face without those that stand again."""
+    ring = [(x, y) for x, y in corners]
+    return tuple([point for place, point in enumerate(ring) if point != ring[place - 1]])
 
 
 def _without(face: Any, hiding: Sequence[Any]) -> Any:
@@ -246,6 +254,7 @@ def _polygons(visible: Any) -> tuple[tuple[Point, ...], ...]:
     )
 
 
+@lru_cache(maxsize=8)  # what is painted and what is seen of a picture are asked for one after the other
 def _before(faces: Faces) -> tuple[Bools, dict[int, list[_Part]]]:
     """Whether a face (row) has another (column) before it wherever they overlap; and for each face those that are before
     it in a part only, with the lead they have: c, a, b of c + ax + by."""
@@ -335,6 +344,7 @@ def _within(faces: Faces, inner: Numbers, outer: Numbers) -> Bools:
     return within
 
 
+@lru_cache(maxsize=8)
 def _nested(faces: Faces, ties: bool = False) -> Bools:
     """Whether a face (row) lies within another (column) on the picture; of two that are alike, the later in the earlier,
     or each in the other."""

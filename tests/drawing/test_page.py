@@ -152,11 +152,6 @@ def test_a_title_the_type_cannot_set_is_refused(letters: Lettering) -> None:
         done(SHEET, letters, replace(demo.IDENTITY, project="小屋"))
 
 
-def test_sheet_numbers_are_unique(letters: Lettering) -> None:
-    with pytest.raises(ValueError, match="C-04"):
-        finish_all([SHEET, SHEET], demo.IDENTITY, demo.A4, letters, "mm")
-
-
 def test_a_serial_is_seven_letters_that_cannot_be_misread() -> None:
     serial = serial_of(SHEET)
     assert len(serial) == 8

@@ -10,7 +10,7 @@ from pypdf import PdfReader
 
 from packet.pdf.writer import write
 from packet.sheets import checklist
-from packet.sheets.register import PAGE_NUMBER, draw_all
+from packet.sheets.register import PAGE_NUMBER, draw_all, in_order
 from packet.work.sheet_numbers import PATTERN, binding_order, sheet_named, sheet_number
 from packet.work.tasks import tasks
 from tests.conftest import SAMPLES, plan_of
@@ -54,3 +54,10 @@ def test_a_very_long_sheet_counts_on_with_two_letters() -> None:
     assert sorted({*numbers}, key=binding_order) == numbers
     assert all(re.fullmatch(PATTERN, number) and PAGE_NUMBER.fullmatch(number) for number in numbers)
     assert {sheet_named(number) for number in numbers} == {"labels"}
+
+
+def test_sheet_numbers_are_unique() -> None:
+    plan = plan_of(SAMPLES[0])
+    page = checklist.draw(plan, kit_of(plan))[0]
+    with pytest.raises(ValueError, match=page.number):
+        in_order([page, page])
