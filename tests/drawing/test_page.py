@@ -15,7 +15,6 @@ from packet.drawing.page import (
     Sheet,
     content_room,
     finish,
-    finish_all,
     frame_rect,
     serial_of,
 )
