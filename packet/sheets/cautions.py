@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from packet.drawing.flow import Block, bullets, paragraph, stack
-from packet.drawing.lettering import BODY, FINE, NUMBER, Style
+from packet.drawing.lettering import BODY, FINE, LARGE, NUMBER, Style
 from packet.drawing.marks import Mark, Text, rectangle
 from packet.drawing.page import Sheet
 from packet.drawing.pens import FRAME, VISIBLE
 from packet.drawing.symbols import alert_triangle
 from packet.drawing.table import Column, spread, table
 from packet.plan import Plan
-from packet.sheets.columns import Make, in_columns, roomiest
+from packet.sheets.columns import Make, roomiest
 from packet.sheets.kit import Kit
 from packet.work.cautions import Caution, Signal, cautions
 from packet.work.facts import facts, holds
@@ -37,9 +37,12 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     words, known = kit.words, facts(plan)
     stations = {task.station for task in tasks(plan)}
     messages = cautions(words, known, plan.description.cautions.extra)
-    makes: list[Make] = [_message(caution, stations, kit) for caution in messages]
-    makes += [_approval(kit), _protection(stations, kit)]
-    graded = in_columns(makes, kit.room, COLUMNS, GAP, BETWEEN)
+
+    def told(style: Style) -> list[Make]:
+        return [*(_message(caution, stations, kit, style) for caution in messages), _approval(kit, style),
+                _protection(stations, kit, style)]
+
+    graded = roomiest(told, kit.room, COLUMNS, GAP, BETWEEN, (LARGE, BODY))
     terms = roomiest(lambda style: _terms(known, kit, style), kit.room, COLUMNS, TERM_GAP, BETWEEN)
     pages = [("cautions", marks) for marks in graded] + [("cautions.terms", marks) for marks in terms]
     return tuple(
@@ -48,7 +51,7 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
         for page, (key, marks) in enumerate(pages, 1))
 
 
-def _message(caution: Caution, stations: set[Station], kit: Kit) -> Make:
+def _message(caution: Caution, stations: set[Station], kit: Kit, style: Style) -> Make:
     """A panel with the signal word and the hazard, then the consequence, then how to avoid it."""
     lettering, words = kit.lettering, kit.words
 
@@ -57,8 +60,8 @@ def _message(caution: Caution, stations: set[Station], kit: Kit) -> Make:
         letters = words.text("cautions.stations", letters=[str(station) for station in caution.stations
                                                                if station in stations])
         body = stack((PAD, -PANEL - 1.0), (
-            paragraph((0.0, 0.0), inner, f"**{caution.hazard}.** {caution.consequence}", BODY, lettering),
-            bullets((0.0, 0.0), inner, caution.avoid, BODY, lettering, LIST_GAP)), LIST_GAP, inner)
+            paragraph((0.0, 0.0), inner, f"**{caution.hazard}.** {caution.consequence}", style, lettering),
+            bullets((0.0, 0.0), inner, caution.avoid, style, lettering, LIST_GAP)), LIST_GAP, inner)
         ground = GREYS[caution.signal]
         ink = 1.0 if ground < 0.5 else 0.0
         middle = -PANEL / 2
@@ -81,24 +84,24 @@ def _message(caution: Caution, stations: set[Station], kit: Kit) -> Make:
     return make
 
 
-def _protection(stations: set[Station], kit: Kit) -> Make:
+def _protection(stations: set[Station], kit: Kit, style: Style) -> Make:
     words, lettering = kit.words, kit.lettering
 
     def make(width: float) -> Block:
         shares = spread(width, 28, 25, 17, 25, 20)
-        columns = [Column(share, "left" if index == 0 else "centre") for index, share in enumerate(shares)]
+        columns = [Column(share, "left" if index == 0 else "centre", style) for index, share in enumerate(shares)]
         rows = [[f"**{station}** {words.name(station.word).lower()}", *words.entry(f"cautions.protection.stations.{station}")]
                 for station in Station if station in stations]
         header = words.entry("cautions.protection.header")
         return stack((0.0, 0.0), (
             paragraph((0.0, 0.0), width, words.text("cautions.protection.title"), NUMBER, lettering),
             table((0.0, 0.0), columns, rows, header, lettering),
-            paragraph((0.0, 0.0), width, words.text("cautions.protection.note"), BODY, lettering)), 1.5, width)
+            paragraph((0.0, 0.0), width, words.text("cautions.protection.note"), style, lettering)), 1.5, width)
 
     return make
 
 
-def _approval(kit: Kit) -> Make:
+def _approval(kit: Kit, style: Style) -> Make:
     """A bordered box: assumptions, not an approval."""
     words, lettering = kit.words, kit.lettering
 
@@ -107,7 +110,7 @@ def _approval(kit: Kit) -> Make:
         lines = words.texts("cautions.approval.lines", sheet=sheet_number)
         body = stack((PAD, -1.5), (
             paragraph((0.0, 0.0), inner, words.text("cautions.approval.title"), NUMBER, lettering),
-            bullets((0.0, 0.0), inner, lines, BODY, lettering, LIST_GAP)), LIST_GAP, inner)
+            bullets((0.0, 0.0), inner, lines, style, lettering, LIST_GAP)), LIST_GAP, inner)
         frame = rectangle((0.0, body.bottom - 2.0, width, 0.0), FRAME)
         return Block((frame, *body.marks), (0.0, 0.0), width, 2.0 - body.bottom)
 
