@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from packet.drawing.dimension import polar
 from packet.drawing.lettering import Lettering
-from packet.drawing.marks import Arc, Circle, Line, Mark, Path, Rect, Text
+from packet.drawing.marks import Arc, Circle, Line, Mark, Path, Rect, Text, corners
 from packet.drawing.pens import Pen
 
 if TYPE_CHECKING:
@@ -43,27 +43,26 @@ def text_conflicts(
 
     order = [index for index, mark in enumerate(marks) if isinstance(mark, Text) and mark.string.strip()]
     texts = [mark for mark in marks if isinstance(mark, Text) and mark.string.strip()]
-    boxes = [shapely.Polygon(lettering.box(text)).buffer(-_TOUCH, join_style="mitre") for text in texts]
+    if not texts:
+        return []
+    boxes = shapely.buffer(shapely.polygons([lettering.box(text) for text in texts]), -_TOUCH, join_style="mitre")
     found: list[Conflict] = []
     if page is not None:
-        sheet = shapely.box(*page)
-        found += [
-            Conflict(text, None, "leaves the page")
-            for text, box in zip(texts, boxes, strict=True)
-            if not sheet.covers(box)
-        ]
+        inside = shapely.covers(shapely.box(*page), boxes)
+        found += [Conflict(text, None, "leaves the page") for text, is_in in zip(texts, inside, strict=True) if not is_in]
     tree = shapely.STRtree(boxes)
     found += [
         Conflict(texts[a], texts[b], f"overlaps {texts[b].string!r}") for a, b in _pairs(tree, boxes) if a < b
     ]
-    covers = [(index, mark, area) for index, mark in enumerate(marks) for area in _cover(mark)]
+    near = _near(marks, tree, lettering, wider_than)
+    covers = [(index, mark, area) for index, mark in near for area in _cover(mark)]
     for number, hit in _pairs(tree, [area for _, _, area in covers]):
         place, cover, area = covers[number]
         if place > order[hit] and area.intersection(boxes[hit]).area > 1e-6:
             found.append(Conflict(texts[hit], cover, f"is covered by a {type(cover).__name__.lower()}"))
     strokes = [
         (index, mark, shape.buffer(pen.width / 2, cap_style="flat"))
-        for index, mark in enumerate(marks)
+        for index, mark in near
         for pen, shape in _stroke(mark)
         if pen.width > wider_than
     ]
@@ -78,9 +77,37 @@ def text_conflicts(
     return found
 
 
+def _near(
+    marks: Sequence[Mark], tree: shapely.STRtree, lettering: Lettering, wider_than: float
+) -> list[tuple[int, Mark]]:
+    """Filled marks and lines wide enough to count, with their places, whose bounding boxes meet a text: most of a sheet's
+    marks are textures far from any lettering, and need no shape."""
+    import shapely
+
+    counted: list[tuple[int, Mark]] = []
+    rects: list[Rect] = []
+    for index, mark in enumerate(marks):
+        if isinstance(mark, Text):
+            continue
+        pen = mark.pen
+        stroked = pen is not None and pen.width > wider_than
+        if not stroked and getattr(mark, "fill", None) is None:
+            continue
+        points = corners(mark, lettering)
+        half = pen.width / 2 + 0.01 if pen is not None else 0.01
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        counted.append((index, mark))
+        rects.append((min(xs) - half, min(ys) - half, max(xs) + half, max(ys) + half))
+    if not counted:
+        return []
+    lows_and_highs = zip(*rects, strict=True)
+    hits, _ = tree.query(shapely.box(*map(list, lows_and_highs)), predicate="intersects")
+    return [counted[number] for number in sorted(set(hits.tolist()))]
+
+
 def _pairs(tree: shapely.STRtree, shapes: Sequence[shapely.Geometry]) -> list[tuple[int, int]]:
     """Which of the shapes meets which of the tree's, by number, in order."""
-    if not shapes:
+    if not len(shapes):
         return []
     numbers, hits = tree.query(shapes, predicate="intersects")
     return sorted(zip(numbers.tolist(), hits.tolist(), strict=True))
