@@ -21,7 +21,7 @@ from packet.tape.strips import Role
 from packet.units import System
 from packet.work.tasks import tasks
 from tests.packets.figures import INCH, NUMBER, Figure, figure
-from tests.packets.otherwise import balance, opening, silhouettes
+from tests.packets.otherwise import balance, closing, opening, silhouettes
 from tests.packets.packet import Packet, content, name_of
 
 FOOT = 12 * INCH
@@ -58,10 +58,10 @@ def _floats(thing: object) -> Iterator[float]:
 
 def bounds_at(packet: Packet) -> Lengths:
     """Limits of marks and cuts and of what arrives; what is left of them where faces meet, and in a V beside a cut."""
-    limits, gap = packet.plan.description.limits, packet.plan.gap
+    limits, (likely, worst) = packet.plan.description.limits, closing(packet)
     yield from _floats(limits)
-    close = max(gap.root_sum_square, limits.mark)
-    yield from (gap.root_sum_square, gap.worst_case, close, close + limits.cut)
+    close = max(likely, limits.mark)
+    yield from (likely, worst, close, close + limits.cut)
 
 
 def ring(packet: Packet) -> Lengths:

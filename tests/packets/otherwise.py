@@ -1,25 +1,26 @@
 """Lengths that the program finds by a method of its own, found here by another: where packs balance, how high the middle of a
-side is, by how much a hip misses itself on the way open.
+side is, by how much a hip misses itself on the way open, what cutting errors leave open where the ring closes.
 
-Cross checks of the same kind for what is not worked out here: what tape adds to the pack has sums by hand in
-`tests/tape/test_bulk.py`; the gap where the ring closes has its laws (in proportion, no gap in an open chain, a Monte Carlo)
-in `tests/assembly/test_tolerance.py`.
+What tape adds to the pack is not worked out here: `tests/tape/test_bulk.py` has sums by hand of it.
 """
 
 from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely.affinity import affine_transform
 
-from packet.assembly.records import Leaf
+from packet.assembly.records import Assembly, Leaf, Point
 from packet.tape.strips import Role
 from tests.packets.packet import Packet
+
+Ends = Mapping[tuple[int, int, int], NDArray[np.float64]]
 
 FRACTIONS = (0.25, 0.5, 0.75, 1.0)
 """Parts of the way that the corners are open in the last four pictures."""
@@ -127,3 +128,89 @@ def opening(packet: Packet) -> Iterator[float]:
     yield max(missed)
 
 
+
+
+STEP = 1e-3
+"""mm and radians by which things are moved to see what follows."""
+
+
+def closing(packet: Packet) -> tuple[float, float]:
+    """What cutting errors leave open, by the project's limits of marking and cutting."""
+    limits = packet.plan.description.limits
+    return _closing(packet.plan.assembly, limits.mark, limits.cut)
+
+
+@lru_cache(maxsize=2)  # a project's papers are tested one after another
+def _closing(assembly: Assembly, mark: float, cut: float) -> tuple[float, float]:
+    """What is left open at the worst seam, mm, when every end of every edge may be off by the limits of marking and cutting:
+    by root sum of squares, and if all add up.
+
+    Leaves are moved and edges shifted a little, one after another, and what the ends of the seams do is read off; what
+    motions cannot take up of each shift is what least squares leave. The worst case adds up both directions square to a seam
+    apart and joins them at a right angle.
+    """
+    seams = assembly.seams
+
+    def ends(leaf: Leaf, outline: Sequence[Point]) -> dict[tuple[int, int, int], NDArray[np.float64]]:
+        """Where a leaf's corners at its seams stand: by seam, end and side of the seam."""
+        found = {}
+        for number, seam in enumerate(seams):
+            for side, edge in enumerate((seam.edge_a, seam.edge_b)):
+                if seam.leaves[side] == leaf.mark:
+                    for end, corner in enumerate(edge):
+                        index = min(range(len(outline)), key=lambda i: math.dist(leaf.hinged[i], corner))
+                        depth = leaf.depth(seam.closing_face)
+                        found[number, end, side] = np.array(leaf.open_pose.place(outline[index], depth))
+        return found
+
+    square = []
+    for seam in seams:
+        first = assembly.by_mark[seam.leaves[0]]
+        a, b = (np.array(first.open_pose.place(p)) for p in seam.edge_a)
+        out = np.array(first.open_pose.z)
+        within = np.cross((b - a) / np.linalg.norm(b - a), out)
+        square.append(np.array([within, out]))
+
+    def column(before: Ends, after: Ends) -> NDArray[np.float64]:
+        """By how much each seam end opens, in both directions square to it, per mm or radian."""
+        opened = np.zeros((len(seams), 2, 2))
+        for (number, end, side), place in after.items():
+            opened[number, end] += (1 - 2 * side) * square[number] @ (place - before[number, end, side]) / STEP
+        return opened.reshape(-1)
+
+    moved, shifted = [], []
+    for leaf in assembly.leaves:
+        still = ends(leaf, leaf.hinged)
+        middle = np.mean(list(still.values()), axis=0) if still else np.zeros(3)
+        for axis in np.eye(3):
+            moved.append(column(still, {key: place + STEP * axis for key, place in still.items()}))
+            turned = {key: place + np.cross(STEP / 1000 * axis, place - middle) for key, place in still.items()}
+            moved.append(column(still, turned))
+        for edge in range(len(leaf.hinged)):
+            for corner in (edge, (edge + 1) % len(leaf.hinged)):
+                shifted.append(column(still, ends(leaf, _shifted(leaf.hinged, edge, corner))))
+    motions, errors = np.array(moved).T, np.array(shifted).T
+    left = errors - motions @ np.linalg.lstsq(motions, errors, rcond=1e-9)[0]
+    gaps = left.reshape(len(seams) * 2, 2, -1)
+    worst = np.hypot(*np.abs(gaps).sum(axis=2).T).max() * (mark + cut)
+    return float(np.sqrt((gaps**2).sum(axis=(1, 2))).max() * math.hypot(mark, cut)), float(worst)
+
+
+def _shifted(outline: Sequence[Point], edge: int, corner: int) -> list[Point]:
+    """The outline with one corner where it comes to lie when the line of an edge is a step too far out there."""
+    count = len(outline)
+    other = (corner - 1) % count if corner == edge else corner  # the other edge that meets it there
+    (ax, ay), (bx, by) = outline[edge], outline[(edge + 1) % count]
+    long = math.hypot(bx - ax, by - ay)
+    nx, ny = (by - ay) / long * STEP, (ax - bx) / long * STEP
+    line = ((ax + nx, ay + ny), (bx + nx, by + ny))
+    crossed = _crossing(line, (outline[other], outline[(other + 1) % count]))
+    return [crossed if index == corner else point for index, point in enumerate(outline)]
+
+
+def _crossing(first: tuple[Point, Point], second: tuple[Point, Point]) -> Point:
+    """Where two lines cross."""
+    (ax, ay), (bx, by) = first
+    (cx, cy), (dx, dy) = second
+    share = ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / ((bx - ax) * (dy - cy) - (by - ay) * (dx - cx))
+    return (ax + share * (bx - ax), ay + share * (by - ay))

@@ -1,16 +1,23 @@
 """Every project on every paper, one after another: `python -m tests.packets.run [PROJECT ...]` prints what is wrong. Of the
-samples every page is drawn by a second renderer too."""
+samples every page is drawn by a second renderer too; in Spanish every project is on one paper, where nothing may touch and
+every instruction must be whole."""
 
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 
-from tests.packets.packet import PAPERS, PROJECTS, SAMPLES, packet_of
+from packet.description.terms import Language
+from packet.plan import Plan
+from packet.printing import drawn
+from tests.packets import instructions, look
+from tests.packets.packet import PAPERS, PROJECTS, SAMPLES, Packet, packet_of
 from tests.packets.renderers import INSTALLED, disagreements
 from tests.packets.test_packets import CHECKS
 
 RENDERED = ("letter", "a4")
 """Papers of the samples that both renderers draw."""
+SPANISH = (look.collisions, look.outside, look.foreign_units, look.small, instructions.unsaid)
 
 
 def main(projects: list[str]) -> int:
@@ -27,10 +34,23 @@ def main(projects: list[str]) -> int:
             found += disagreements(packet) if compared else ()
             print(f"{project} on {paper}: {len(packet.sheets)} pages{' by two renderers' if compared else ''}, "
                   f"{len(found)} faults", flush=True)
-            for fault in found:
-                print(f"    {fault}")
-            count += len(found)
+            count += _told(found)
+        spanish = in_spanish(packet_of(project, RENDERED[0]).plan)
+        found = [fault for check in SPANISH for fault in check(spanish)]
+        print(f"{project} in Spanish: {len(spanish.sheets)} pages, {len(found)} faults", flush=True)
+        count += _told(found)
     return count
+
+
+def in_spanish(plan: Plan) -> Packet:
+    plan = replace(plan, description=replace(plan.description, language=Language.ES))
+    return Packet(plan, drawn(plan))
+
+
+def _told(found: list[str]) -> int:
+    for fault in found:
+        print(f"    {fault}")
+    return len(found)
 
 
 if __name__ == "__main__":
