@@ -24,9 +24,9 @@ from packet.boards.nest import (
     decided,
     grouped,
     heuristic,
+    images,
     in_place,
     refilled,
-    stair,
     takes,
     ways_of,
 )
@@ -113,13 +113,10 @@ def _bound(demands: tuple[Demand, ...], every: list[Ways], offers: tuple[Offer, 
     A blank is given the least share of a board's cost that any size asks for it; no board can then hold blanks worth
     more than itself, whatever its size, and so the sum over all blanks bounds the cost from below.
     """
-    least = 0.0
-    for f, g in product(range(STAIRCASES), repeat=2):
-        least = max(least, sum(demand.count * min(
-            offer.cost * stair((way.along + offer.stock.kerf) / (offer.stock.length + offer.stock.kerf), f)
-            * stair((way.across + offer.stock.kerf) / (offer.stock.breadth + offer.stock.kerf), g)
-            for ways, offer in zip(every, offers, strict=True) for way, _ in ways[number])
-            for number, demand in enumerate(demands)))
+    lying = [(demand.count, [(offer.cost, *images(way, offer.stock)) for ways, offer in zip(every, offers, strict=True)
+                             for way, _ in ways[number]]) for number, demand in enumerate(demands)]
+    least = max(sum(count * min(cost * along[f] * across[g] for cost, along, across in each) for count, each in lying)
+                for f, g in product(range(STAIRCASES), repeat=2))
     step = cost_step(offers)
     return step * math.ceil(least * (1 - SLACK) / step)
 

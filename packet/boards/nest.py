@@ -176,15 +176,17 @@ def area_bound(demands: tuple[Demand, ...], ways: list[list[tuple[Oriented, int]
     replaced by their images and the area bound still holds (Fekete and Schepers); the staircase of k steps
     counts, for example, a blank slightly longer than a quarter board as a third of it.
     """
-    steps = range(STAIRCASES)
-    # Of every blank, how many there are and for each way it may lie: the images of its length, and of its breadth.
-    images = [(demand.count, [tuple([stair((size + stock.kerf) / (most + stock.kerf), step) for step in steps]
-                                    for size, most in ((way.along, stock.length), (way.across, stock.breadth)))
-                              for way, _ in options])
-              for demand, options in zip(demands, ways, strict=True)]
-    least = max(1.0, *(sum(count * min(along[f] * across[g] for along, across in lying) for count, lying in images)
-                       for f, g in product(steps, repeat=2)))
+    lying = [(demand.count, [images(way, stock) for way, _ in options]) for demand, options in zip(demands, ways, strict=True)]
+    least = max(1.0, *(sum(count * min(along[f] * across[g] for along, across in each) for count, each in lying)
+                       for f, g in product(range(STAIRCASES), repeat=2)))
     return math.ceil(least - SLACK)
+
+
+def images(way: Oriented, stock: Stock) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """The length and the breadth of a blank, as shares of the board's, under every staircase."""
+    along, across = ((size + stock.kerf) / (whole + stock.kerf)
+                     for size, whole in ((way.along, stock.length), (way.across, stock.breadth)))
+    return tuple(stair(along, steps) for steps in range(STAIRCASES)), tuple(stair(across, steps) for steps in range(STAIRCASES))
 
 
 def stair(share: float, steps: int) -> float:
