@@ -33,6 +33,14 @@ def test_a_full_disk_leaves_what_was_there(tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["hut.pdf"]
 
 
+def test_a_full_disk_leaves_no_half_of_a_project_file(tmp_path: Path) -> None:
+    said = subprocess.run([sys.executable, "-m", "packet", "start", str(tmp_path / "hut.yaml")], capture_output=True, text=True,
+                          check=False, preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (500, 500)))
+    assert said.returncode == 2
+    assert "cannot be written" in said.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.skipif(os.geteuid() == 0, reason="nothing is read-only to the superuser")
 def test_a_read_only_folder(tmp_path: Path) -> None:
     tmp_path.chmod(0o500)
