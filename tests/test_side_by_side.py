@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 import textwrap
+import time
 from pathlib import Path
 
 import pytest
@@ -132,3 +133,21 @@ def test_a_process_with_threads_is_not_forked() -> None:
         stop.set()
         print(len(pages) > 50)
     """) == "True"
+
+
+@forks
+def test_processes_end_after_a_killed_parent(tmp_path: Path) -> None:
+    """What they drew finds nobody who reads it, and that is the end of them."""
+    parent = subprocess.Popen([sys.executable, "-m", "packet", "print", str(BOX), "-o", str(tmp_path / "box.pdf"),
+                               "--jobs", "3"], stdout=subprocess.DEVNULL)
+    forked: list[str] = []
+    until = time.monotonic() + 60
+    while len(forked) < 2 and time.monotonic() < until:
+        forked = Path(f"/proc/{parent.pid}/task/{parent.pid}/children").read_text(encoding="ascii").split()
+    assert len(forked) == 2
+    parent.kill()
+    parent.wait()
+    while any(Path(f"/proc/{one}").exists() for one in forked) and time.monotonic() < until:
+        time.sleep(0.05)
+    assert not [one for one in forked if Path(f"/proc/{one}").exists()]
+    assert not list(tmp_path.iterdir())
