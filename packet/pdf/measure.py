@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from typing import Any
 
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFString
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFObject, PDFObjectReference, PDFString
 
 from packet.drawing.full_size import Correction
 from packet.drawing.marks import Rect, Viewport
@@ -13,9 +15,14 @@ from packet.units import System
 POINTS = 72 / 25.4  # points per mm
 
 
-def viewport_array(viewports: tuple[Viewport, ...], system: System, size: tuple[float, float],
+def shared(document: Any, name: str, make: Callable[[], Any]) -> Any:
+    """A reference to the object of that name, which is made when it is asked for first and stands in the document once."""
+    return PDFObjectReference(name) if name in document.idToObject else document.Reference(make(), name)
+
+
+def viewport_array(document: Any, viewports: tuple[Viewport, ...], system: System, size: tuple[float, float],
                    correction: Correction | None = None) -> Any:
-    """The value of a page's VP entry. Order matters: the last viewport that holds a point wins.
+    """The value of a page's VP entry in a document. Order matters: the last viewport that holds a point wins.
 
     `size` of the page in points. Where a page is corrected for its printer, rectangles grow about its middle and
     either axis has a factor of its own.
@@ -34,7 +41,8 @@ def viewport_array(viewports: tuple[Viewport, ...], system: System, size: tuple[
                     "Type": PDFName("Viewport"),
                     "BBox": PDFArray(placed(viewport.rect)),
                     "Name": PDFString(viewport.name),
-                    "Measure": _measure(viewport.ratio, system, across, up),
+                    "Measure": shared(document, f"Measure {viewport.ratio} {system} {across} {up}",
+                                      partial(_measure, viewport.ratio, system, across, up)),
                 }
             )
             for viewport in viewports

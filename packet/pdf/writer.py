@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import Any, BinaryIO
 
 from reportlab import rl_config
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFResourceDictionary, PDFStream
 from reportlab.pdfbase.pdfmetrics import getFont
 from reportlab.pdfgen.canvas import Canvas
 
@@ -21,7 +21,7 @@ from packet.drawing.page import FinishedSheet
 from packet.pdf.content import PageContent, content_of
 from packet.pdf.files import write_atomically
 from packet.pdf.fonts import font_name, lettering
-from packet.pdf.measure import POINTS, viewport_array
+from packet.pdf.measure import POINTS, shared, viewport_array
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,12 +192,20 @@ def _fill(canvas: Any, page: PageContent) -> None:
     """What a page drawn before shows, into the one just shown; the canvas has no calls for these, so the page record is
     told of them."""
     record, document = canvas._doc.Pages.pages[-1], canvas._doc
+    record.Resources = shared(document, "Resources", _resources)
     record.Contents = _stream(page.stream)
     if page.note:
         record.Contents = PDFArray([document.Reference(_stream(one)) for one in (page.stream, page.note)])
     if page.viewports:
         record.__NoDefault__ = [*record.__NoDefault__, "VP"]
-        record.VP = viewport_array(page.viewports, page.system, page.size, page.correction)
+        record.VP = viewport_array(document, page.viewports, page.system, page.size, page.correction)
+
+
+def _resources() -> PDFResourceDictionary:
+    """All fonts: pages show nothing else that needs to be named."""
+    resources = PDFResourceDictionary()
+    resources.basicFonts()
+    return resources
 
 
 def _stream(deflated: bytes) -> PDFStream:
