@@ -16,6 +16,8 @@ from packet.sheets.kit import Kit
 from packet.sheets.plan_view import Drawn, plan_view
 from packet.sheets.plates import BEFORE, BEHIND
 from packet.sheets.standing_views import (
+    AIR,
+    BESIDE,
     CAPTION,
     best_split,
     elevation_scale,
@@ -32,7 +34,6 @@ from packet.work.stations import Station
 
 _ROW = 7.6
 _FIGURES_WIDTH = 88.0
-_AIR = 6.0  # mm between a view and the picture beside it
 
 
 def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
@@ -68,8 +69,8 @@ def _standing_pages(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
     for page, (key, draw_view, find_scale, wide, camera) in enumerate((
             ("section", middle_section, section_scale, section_width, BEHIND),
             ("elevation", front_elevation, elevation_scale, elevation_width, BEFORE)), 2):
-        scale = find_scale(plan, kit, kit.room)
-        room, beside = kit.room.cut_left(wide(plan, scale) + _AIR, gap=_AIR)
+        scale = find_scale(plan, kit, kit.room.cut_right(BESIDE, gap=2 * AIR)[1])
+        room, beside = kit.room.cut_left(wide(plan, scale) + AIR, gap=AIR)
         ground = ground_level(plan, room, scale)
         view = draw_view(plan, kit, room, ground)
         # What is said of the peak runs out over the picture.

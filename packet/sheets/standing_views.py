@@ -37,7 +37,9 @@ _BELOW = 22.0  # mm for a dimension and a caption below the ground line
 CAPTION = 20.0  # mm from the ground line down to the baseline of a view's caption
 _ABOVE = 21.0  # mm for what is said above the peak
 _SPLIT_GAP = 4.0
-FAR = 2.0  # so many times larger alone, a view has a page of its own
+FAR = 1.9  # so many times larger alone, a view has a page of its own
+BESIDE = 50.0  # mm, the least width of the picture beside it there
+AIR = 6.0  # mm between the two
 _ALONG_ROOF = 38.0  # mm of roof on which an angle can be written; the plan page has the angles too
 _ARROWS = 8.0  # mm of a dimension line that its two arrowheads need
 _ROOMY, _STEEP = 40.0, 50.0  # mm of half span, and slope in degrees, up to which the angles stand on arcs
@@ -51,8 +53,9 @@ def solids(leaves: tuple[Leaf, ...]) -> tuple[Face3, ...]:
 
 
 def best_split(plan: Plan, kit: Kit, room: Room) -> tuple[Room, Room] | None:
-    """Rooms for section and elevation side by side at one scale; None where each on a page of its own is far larger."""
-    alone = max(section_scale(plan, kit, room).ratio, elevation_scale(plan, kit, room).ratio)
+    """Rooms side by side that hold section and elevation at one scale; None where each on a page of its own is far larger."""
+    own = room.cut_right(BESIDE, gap=2 * AIR)[1]
+    alone = max(section_scale(plan, kit, own).ratio, elevation_scale(plan, kit, own).ratio)
     for scale in series(kit.system):
         spare = room.width - _SPLIT_GAP - section_width(plan, scale) - elevation_width(plan, scale)
         if scale.ratio >= alone and spare >= 0.0:
