@@ -8,7 +8,10 @@ from dataclasses import replace
 import pytest
 
 from packet.description.crew_values import Pause
-from packet.plan import Plan
+from packet.description.loading import describe
+from packet.description.reading import read_text
+from packet.plan import Plan, make_plan
+from packet.sheets import checklist
 from packet.sheets.crew import draw, in_runs
 from packet.tape.strips import Role
 from packet.work.schedule import plan_schedule
@@ -63,3 +66,11 @@ def test_tape_and_cuts_add_up_over_the_rows() -> None:
 
 def test_runs_of_numbers() -> None:
     assert in_runs([6, 1, 2, 3, 4, 9, 10]) == "1-4, 6, 9-10"
+
+
+def test_many_tasks_side_by_side_make_no_table_taller_than_the_page() -> None:
+    """Fifteen sets: what should be done by an evening is then named in many runs of numbers, which three figures have."""
+    path = next(path for path in SAMPLES if path.stem == "frost_watch")
+    plan = make_plan(describe(read_text(f"{path.read_text(encoding='utf-8')}\nquantity: 15\nlanguage: es\n", path)))
+    assert list(faults(plan, draw)) == []
+    assert list(faults(plan, checklist.draw)) == []
