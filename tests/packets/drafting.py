@@ -10,9 +10,11 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
 
 from packet.assembly.records import Leaf
+from packet.boards.records import CutKind
 from packet.drawing.marks import Circle, Line, Mark, Path, Point, Text
 from packet.drawing.page import FinishedSheet
 from packet.drawing.pens import Pen
@@ -60,6 +62,17 @@ NAMED = {
 }
 """Sheets on which a kind of line stands, and for what. A line of that kind on another sheet is a fault."""
 
+SHOWN: dict[str, tuple[tuple[str, Callable[[Packet], bool]], ...]] = {
+    "dashed": (("receiving", lambda packet: True), ("labels", lambda packet: True), ("tent", lambda packet: True),
+               ("gauges", lambda packet: True)),
+    "chain": (("roof", lambda packet: True), ("door", lambda packet: True)),
+    "double chain": (
+        ("marking", lambda packet: any(cut.kind is CutKind.DOOR for board in packet.plan.boards for cut in board.cuts)),
+        ("parts", lambda packet: any(leaf.rough != leaf.outline for leaf in packet.plan.assembly.leaves)),
+        ("door", lambda packet: any(leaf.rough != leaf.outline for leaf in packet.plan.assembly.doors))),
+}
+"""Sheets that must have a kind of line, and in which projects."""
+
 BESIDE = {
     "marking": "the short edge of a tip is too narrow for its figure, which stands in line with it",
     **dict.fromkeys(("recipe.mid", "recipe.corner", "recipe.eave", "recipe.hip", "recipe.seam"),
@@ -75,6 +88,18 @@ def misdrawn(packet: Packet) -> Iterator[str]:
         marks = (*sheet.clipped, *content(sheet))
         yield from (f"{sheet.number}: {fault}" for fault in (*_dashes(name, marks), *_axes(packet, sheet, name),
                                                             *_outlines(packet, sheet, name), *_extensions(marks)))
+    yield from _not_shown(packet)
+
+
+def _not_shown(packet: Packet) -> Iterator[str]:
+    """Sheets that lack a kind of line they need: what is hidden, an axis or a trim is drawn as something else there."""
+    drawn: dict[str, set[str | None]] = defaultdict(set)
+    for sheet in packet.sheets:
+        drawn[_family(name_of(sheet))] |= {kind_of(mark.pen) for mark in (*sheet.clipped, *sheet.marks)
+                                           if not isinstance(mark, Text) and mark.pen}
+    for kind, needs in SHOWN.items():
+        yield from (f"{name}: no {kind} line" for name, needed in needs
+                    if name in drawn and needed(packet) and kind not in drawn[name])
 
 
 def misplaced(packet: Packet) -> Iterator[str]:

@@ -136,6 +136,7 @@ MIDDLE: Point = (150.0, 110.0)
     (drafting.misdrawn, "parts", with_pen(VISIBLE, DIMENSION)),
     (drafting.misdrawn, "parts", with_pen(VISIBLE, HIDDEN)),
     (drafting.misdrawn, "arrangement", with_pen(EXTENSION, HIDDEN)),
+    (drafting.misdrawn, "receiving", with_pen(HIDDEN, DIMENSION)),
     (drafting.misplaced, "site", with_mark(Text(MIDDLE, "from the left", BODY, angle=-90.0))),
     (drafting.misplaced, "arrangement", sunk),
     (drafting.misplaced, "marking", sunk),
