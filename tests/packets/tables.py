@@ -19,7 +19,7 @@ from packet.drawing.page import FinishedSheet
 from packet.tape.strips import Role, Strip
 from packet.units import System
 from tests.packets.figures import NUMBER, Figure, figure
-from tests.packets.otherwise import leaf_kilograms, sides
+from tests.packets.otherwise import closing, leaf_kilograms, sides
 from tests.packets.packet import Packet, content, name_of
 from tests.sheets.drawn import letters
 
@@ -226,6 +226,8 @@ def _cut_list(packet: Packet, pages: list[FinishedSheet]) -> Iterator[str]:
         wanted = {words.text(f"cuts.head.{kind.name.lower()}"): sum(cut.length for cut in cuts if cut.kind is kind)
                   for kind in CutKind if any(cut.kind is kind for cut in cuts)}
         wanted[words.text("cuts.head.all", unit=unit)] = sum(cut.length for cut in cuts)
+        if board:
+            wanted[words.text("cuts.head.each", unit=unit)] = board.cut_length
         for head, length in wanted.items():
             said = re.match(NUMBER, row.cells.get(head, ""))
             if not said or abs(float(said[0]) * size - length) > 0.05 * size + 1e-6:
@@ -352,8 +354,38 @@ def _wind(packet: Packet, pages: list[FinishedSheet]) -> Iterator[str]:
                 yield f"{row.text}: {least * pascal / force:.2f} to {most * pascal / force:.2f} is asked for"
 
 
+# --- readings ------------------------------------------------------------------------------------------
+
+
+def _readings(packet: Packet, pages: list[FinishedSheet]) -> Iterator[str]:
+    """The gap where faces meet: what errors of marking and cutting leave there, or a mark's own limit where that is more;
+    the open Vs, 2 t sin(turn / 2), and how far they may be off: by that and a cut."""
+    words, system, limits = packet.kit.words, packet.kit.system, packet.plan.description.limits
+    likely, worst = closing(packet)
+    close = max(likely, limits.mark)
+    met = words.text("inspection.rows.closure", worst=0.0, nominal=1.0)
+    rows = [row for sheet in pages for table in tables(sheet) for row in table.rows]
+    gaps = [2 * packet.plan.assembly.thickness * math.sin(math.radians(180 - seam.angle_open) / 2)
+            for seam in packet.plan.assembly.bonded()]
+    meeting = [row for row in rows if row.text.find(met) >= 0]
+    if len(meeting) != 1:
+        yield f"{len(meeting)} lines for the gap where faces meet"
+    for row in meeting:
+        above = BARE.findall(row.text.partition(met)[2])
+        wanted = [close] if len(above) == 1 else [worst, close]
+        if [figure(said, system).is_(value) for said, value in zip(above, wanted, strict=False)] != [True] * len(wanted):
+            yield f"{row.text}: {close:.2f} mm is likely, {worst:.2f} at worst"
+    for row in rows:
+        said = re.search(rf"({NUMBER}) ± ({NUMBER})", row.text)
+        if said and row.text.split(",")[0].endswith(words.text("inspection.rows.v", face="", name="", count=2).split(",")[0]):
+            gap, off = (figure(text, system) for text in said.groups())
+            if not any(gap.is_(value) for value in gaps) or not off.is_(close + limits.cut):
+                known = sorted({round(value, 1) for value in gaps})
+                yield f"{row.text}: the Vs are {known} mm, off by {close + limits.cut:.2f}"
+
+
 TABLES: dict[str, Callable[[Packet, list[FinishedSheet]], Iterator[str]]] = {
     "strips": _strip_list, "order": _take_off, "cuts": _cut_list, "marking": _snap_lines, "receiving": _received,
-    "relief": _relief, "carry": _masses, "wind": _wind,
+    "relief": _relief, "carry": _masses, "wind": _wind, "inspection": _readings,
 }
 """Sheets whose tables have bare figures, and what theirs must be."""

@@ -151,6 +151,8 @@ MIDDLE: Point = (150.0, 110.0)
     (tables.untrue, "P-1B", reworded("^22.3$", "22.1")),
     (tables.untrue, "cuts", reworded("^3.1$", "3.2")),
     (tables.untrue, "cuts", reworded("^3.8$", "3.9")),
+    (tables.untrue, "inspection", reworded("^35 ± 4", "35 ± 5")),
+    (tables.untrue, "inspection", reworded("^up to 1\\b", "up to 2")),
     (tables.untrue, "C-1B", reworded("^1000$", "1001")),
     (tables.untrue, "C-1B", reworded("^2$", "3")),
     (tables.untrue, "receiving", reworded("^2$", "3")),
