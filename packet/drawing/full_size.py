@@ -28,7 +28,7 @@ EDGE = 5.0
 BARS = {System.INCH: ((6 * INCH, 6), (100.0, 10)), System.METRIC: ((100.0, 10), (150.0, 15))}
 """Length in mm and divisions of the two bars on either axis, by unit system."""
 
-CORRECTED = "corrected for the printer: {across} across, {up} up"
+CORRECTED = "corrected: {across} across, {up} up"
 
 _STROKE = 1.6  # mm, end strokes of a bar
 _APART = 4.0  # mm between two notes up the margin

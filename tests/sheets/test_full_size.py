@@ -158,8 +158,9 @@ def test_nothing_in_the_margins_touches_and_decimals_are_the_languages(language:
     """A4 lying and upright: what the page came from, that written dimensions govern, and a printer's correction."""
     text = f"{zoo()['six metric']}\nlanguage: {language}\n"
     plan = on_paper(make_plan(describe(read_text(text, pathlib.Path("hut.yaml")))), "a4")
-    for part in ("A2", "A2R"):
-        page = full_size_sheets(plan, [part], None)[1]
+    pages = [full_size_sheets(plan, [part], None)[1] for part in ("A2", "A2R", "board 1")]
+    assert len(plan.description.fingerprint) == 8 and {page.paper.width > page.paper.height for page in pages} == {True, False}
+    for page in pages:
         note = correction_note(page, Correction(1.0081, 0.999))
         assert said in "".join(mark.string for mark in note if isinstance(mark, Text))
         whole = (0.0, 0.0, page.paper.width, page.paper.height)
