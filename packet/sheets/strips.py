@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import groupby
+from typing import NamedTuple
 
+from packet.drawing.flow import Block
 from packet.drawing.lettering import BODY, FINE, NUMBER, Style
 from packet.drawing.marks import Anchor, Drawing, Mark, Text
 from packet.drawing.page import Sheet
@@ -36,21 +38,42 @@ def draw(plan: Plan, kit: Kit) -> tuple[Sheet, ...]:
 
 def _pages(plan: Plan, kit: Kit) -> list[Drawing]:
     """The fewest pages, their columns as level as the rolls allow."""
-    fewest = len(_filled(plan, kit, kit.room.height))
+    listed = _listed(plan, kit)
+    fewest = len(_filled(listed, kit, kit.room.height))
 
     def fits(height: float, before: float | None = None) -> bool:
         """All pages filled to that height, or the last alone and the others to the height `before`."""
         try:
-            return len(_filled(plan, kit, before or height, {fewest - 1: height})) <= fewest
+            return len(_filled(listed, kit, before or height, {fewest - 1: height})) <= fewest
         except LayoutError:
             return False
 
     high = lowest(fits, kit.room.height / 3, kit.room.height, _ROW)
     # What the first pages leave for the last stands level in its columns too.
-    return _filled(plan, kit, high, {fewest - 1: lowest(lambda height: fits(height, high), _TITLE, high, _ROW / 2)})
+    last = lowest(lambda height: fits(height, high), _TITLE, high, _ROW / 2)
+    return [tuple(mark for block in page for mark in block.marks)
+            for page in _filled(listed, kit, high, {fewest - 1: last})]
 
 
-def _filled(plan: Plan, kit: Kit, height: float, heights: Mapping[int, float] | None = None) -> list[Drawing]:
+class _Roll(NamedTuple):
+    """What is cut from one roll: its name, the sum beside it, and a row for each line."""
+
+    name: str
+    total: str
+    rows: list[list[Cell]]
+
+
+def _listed(plan: Plan, kit: Kit) -> list[_Roll]:
+    found = []
+    for (foil, roll), group in groupby(cut_list(plan.assembly, plan.strips), key=lambda line: (line.foil, line.roll)):
+        lines = list(group)
+        found.append(_Roll(kit.words.text(f"strips.{'foil' if foil else 'strapping'}", width=roll), _sum(plan, lines, kit),
+                           [_row(line, plan.description.quantity, kit) for line in lines]))
+    return found
+
+
+def _filled(listed: Sequence[_Roll], kit: Kit, height: float, heights: Mapping[int, float] | None = None
+            ) -> list[list[Block]]:
     """Roll after roll down two columns; a roll that does not fit goes on at the top of the next column. `heights`: how high
     single pages, by their place, are filled."""
     def columns_of(page: int) -> tuple[Room, ...]:
@@ -63,35 +86,32 @@ def _filled(plan: Plan, kit: Kit, height: float, heights: Mapping[int, float] | 
         spread(rooms[0].width, 13, 16, 37, 4, 51), looks, strict=True)]
     header = [kit.words.text(f"strips.head.{name}", unit=kit.form.unit) for name in ("done", "count", "length")]
     header += ["", kit.words.text("strips.head.use")]
-    pages: list[list[Mark]] = [[]]
+    pages: list[list[Block]] = [[]]
     place, y = 0, whole.top
-    for (foil, roll), group in groupby(cut_list(plan.assembly, plan.strips), key=lambda line: (line.foil, line.roll)):
-        lines = list(group)
-        name = kit.words.text(f"strips.{'foil' if foil else 'strapping'}", width=roll)
-        title = (name, _sum(plan, lines, kit))
-        while lines:
+    for roll in listed:
+        rows, title = roll.rows, (roll.name, roll.total)
+        while rows:
             room = rooms[place]
-            rows = [_row(line, plan.description.quantity, kit) for line in lines]
             count = fit(columns, rows, header, y - _TITLE - room.bottom, kit.lettering, _ROW)
-            if count == len(lines) - 1:
+            if count == len(rows) - 1:
                 # No single line goes on alone.
                 count -= 1
-            if count < min(2, len(lines)):
+            if count < min(2, len(rows)):
                 if y == room.top:
                     raise LayoutError(f"the strip cut list does not fit {kit.paper.name}; use larger paper")
             else:
-                pages[-1] += _heading(title, (room.left, y), kit)
+                head = Block(tuple(_heading(title, (room.left, y), kit)), (room.left, y), room.width, _TITLE)
                 block = table((room.left, y - _TITLE), columns, rows[:count], header, kit.lettering, _ROW)
-                pages[-1] += block.marks
+                pages[-1] += (head, block)
                 y = block.bottom - _GAP
-                lines = lines[count:]
-                title = (kit.words.text("strips.more", name=name), "")
-            if lines:
+                rows = rows[count:]
+                title = (kit.words.text("strips.more", name=roll.name), "")
+            if rows:
                 place, y = 1 - place, whole.top
                 if place == 0:
                     rooms = columns_of(len(pages))
                     pages.append([])
-    return [tuple(page) for page in pages]
+    return pages
 
 
 def _heading(title: tuple[str, str], at: tuple[float, float], kit: Kit) -> list[Mark]:
