@@ -12,7 +12,7 @@ import pypdfium2
 from numpy.typing import NDArray
 from pypdfium2 import raw
 
-from packet.drawing.lettering import HEAD
+from packet.drawing.lettering import HEAD, NUMBER
 from packet.drawing.marks import Drawing, Rect, Text
 from packet.drawing.page import FILING_EDGE, FinishedSheet
 from packet.plan import Plan
@@ -99,7 +99,7 @@ def content(sheet: FinishedSheet) -> Drawing:
     if sheet.window:
         return (*sheet.clipped, *sheet.marks)
     places = [index for index, mark in enumerate(sheet.marks) if isinstance(mark, Text) and mark.string == sheet.title
-              and mark.style == HEAD and abs(mark.at[0] - FILING_EDGE - 4) < 1e-6]
+              and mark.style in (HEAD, NUMBER) and abs(mark.at[0] - FILING_EDGE - 4) < 1e-6]
     return sheet.marks[:places[-1]]
 
 
