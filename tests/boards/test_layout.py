@@ -68,3 +68,15 @@ def test_a_millimetre_too_much_is_cut_off(width: int, ripped: bool) -> None:
     for board in make_plan(describe(read_text(text, Path("screen.yaml")))).boards:
         assert sorted(cut.length for cut in board.cuts) == pytest.approx([1200.0, *([1800.0] if ripped else [])])
         assert len(board.offcuts) == 1 + ripped
+
+
+def test_cuts_in_a_row_are_one_cut() -> None:
+    """Six leaves of 500 x 700 lie two by three on a board: cut across at 700, 1400 and 2100, and along it at 500 and 1000
+    in one go, from its end to the last leaf's."""
+    text = SCREEN.replace("height: 1800", "height: 700")
+    (board,) = make_plan(describe(read_text(text, Path("screen.yaml")))).boards
+    found = {(cut.a, cut.b) for cut in board.cuts}
+    across = {((x, 0.0), (x, 1200.0)) for x in (700.0, 1400.0, 2100.0)}
+    along = {((0.0, y), (2100.0, y)) for y in (500.0, 1000.0)}
+    assert found == across | along
+    assert len(board.cuts) == 5
