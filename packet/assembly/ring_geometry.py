@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 _HALVINGS = 64
 """From metres to less than float64 tells apart."""
@@ -205,6 +206,7 @@ class RingGeometry:
         return math.degrees(self.leaf_width / (self.apothem * self.rise))
 
 
+@lru_cache(256)  # every leaf of a ring with trimmed leaves asks for it several times
 def touched_circle(widths: tuple[float, ...]) -> float:
     """Radius of the circle that all walls touch, mm; `widths` are those of the two leaves at each corner.
 
