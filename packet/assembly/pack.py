@@ -158,7 +158,7 @@ def _columns(assembly: Assembly, flats: dict[str, Flat], bottom: str) -> tuple[t
     walls = [leaf for leaf in assembly.of_kind(LeafKind.WALL) if leaf.mark in flats]
     shapes = {leaf.mark: Polygon([flats[leaf.mark].place(p) for p in leaf.hinged]) for leaf in walls}
     columns: list[list[str]] = []
-    for mark, shape in sorted(shapes.items(), key=lambda item: item[0] != bottom):
+    for mark, shape in shapes.items():
         under = [c for c in columns if any(shape.intersection(shapes[m], grid_size=GRID).area > 1.0 for m in c)]
         columns = [c for c in columns if c not in under]
         columns.append([m for c in under for m in c] + [mark])

@@ -9,7 +9,7 @@ import pytest
 from shapely import Polygon
 
 from packet.assembly.folding import Section, chain, chain_state, pack_section, section_state, thickened
-from packet.assembly.records import LeafKind
+from packet.assembly.records import LeafKind, SeamKind
 from packet.assembly.views import cut, horizontal
 from packet.description.terms import Face
 from packet.plan import Plan
@@ -105,6 +105,7 @@ def test_layers_of_the_check_case(check_case: Plan) -> None:
     sides = [{math.copysign(1, section.centre(mark)[0]) for mark in column} for column in columns]
     assert [len(side) for side in sides] == [1, 1]
     assert sides[0] != sides[1]
+    assert check_case.pack.columns == columns
     for column in columns:
         assert [section.centre(mark)[1] / INCH for mark in column] == pytest.approx([0.5, 1.5, 2.5, 3.5, 4.5, 5.5])
 
@@ -170,3 +171,17 @@ def test_a_row_flat_is_one_board_thick_and_packed_its_layers(name: str) -> None:
         assert packed.centre(mark)[1] == pytest.approx((plan.pack.flats[mark].layer - 0.5) * plan.assembly.thickness)
     with pytest.raises(ValueError, match="not between"):
         chain_state(plan.assembly, plan.pack, 1.1)
+
+
+@pytest.mark.parametrize("name", zoo())
+def test_pivots_of_the_pack_are_where_two_closing_faces_meet(name: str) -> None:
+    """A hinge is a corner of both its leaves, at the height where its closing faces lie."""
+    plan = zoo_plan(name)
+    section = pack_section(plan.assembly, plan.pack)
+    for seam in plan.assembly.bonded(SeamKind.WALL_MID, SeamKind.CORNER):
+        pivot = section.pivots[seam.mark]
+        layers = sorted(plan.pack.flats[mark].layer for mark in seam.leaves)
+        for mark in seam.leaves:
+            assert min(math.dist(pivot, corner) for corner in section.leaves[mark]) < 1e-6, (seam.mark, mark)
+        if layers[0] != layers[1]:  # folded shut: between the two
+            assert pivot[1] == pytest.approx(layers[0] * plan.assembly.thickness)

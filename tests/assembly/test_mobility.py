@@ -53,3 +53,20 @@ def test_kawasaki_example() -> None:
     assert Vertex(tuple("abcdefgh"), sectors, True).folds_flat
     assert not Vertex(tuple("abcd"), (90, 90, 60, 70), True).folds_flat
     assert not Vertex(tuple("abc"), (120, 120, 120), True).folds_flat
+
+
+@pytest.mark.parametrize("walls", [4, 6, 8, 12])
+def test_sectors_are_the_angles_of_the_leaves_where_they_meet(walls: int) -> None:
+    """By the law of cosines, at the corner that all leaves of the vertex have in space."""
+    assembly = ring(walls, 30)
+    for vertex in vertices(assembly):
+        placed = {mark: [leaf.open_pose.place(point, leaf.depth(Face.INNER)) for point in leaf.hinged]
+                  for mark in vertex.leaves for leaf in (assembly.by_mark[mark],)}
+        first, *others = placed.values()
+        at = min(first, key=lambda point: max(min(math.dist(point, other) for other in corners) for corners in others))
+        for mark, sector in zip(vertex.leaves, vertex.sectors, strict=True):
+            corners = placed[mark]
+            index = min(range(len(corners)), key=lambda i: math.dist(corners[i], at))
+            before, after = corners[index - 1], corners[(index + 1) % len(corners)]
+            a, b, c = math.dist(at, before), math.dist(at, after), math.dist(before, after)
+            assert sector == pytest.approx(math.degrees(math.acos((a * a + b * b - c * c) / (2 * a * b))), abs=1e-4)

@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
+from packet.boards.mended import same_blank
 from packet.description.decided import Decision, Remedy
 from packet.description.problems import ProjectError
 from packet.miscut.answers import Answer, Case, answers, unfixed
@@ -234,3 +235,23 @@ def test_a_decision_that_does_not_fit_is_refused() -> None:
         make_plan(replace(description, decided=(Decision(1, Remedy.BLANK, "A3", "", source="9H1"),)))
     with pytest.raises(ProjectError, match="no leaf Z9"):
         make_plan(replace(description, decided=(Decision(1, Remedy.USE, "Z9", ""),)))
+
+
+def test_only_rectangles_of_one_size_change_places() -> None:
+    leaves = {leaf.mark: leaf for leaf in plan_of(samples() / "ticket_booth.yaml").assembly.leaves}
+    assert same_blank(leaves["LEFT"], leaves["RIGHT"])
+    assert not same_blank(leaves["LEFT"], leaves["FRONT"])
+    ring = {leaf.mark: leaf for leaf in plan_of(CHECK_CASE).assembly.leaves}
+    assert not same_blank(ring["A2R"], ring["A4R"])
+
+
+def test_a_spare_that_is_used_is_gone_and_the_other_stays() -> None:
+    wrong = case("A3R", wrong_hand=True)
+    made = ranked(wrong)[Remedy.BLANK].decision
+    assert made is not None
+    kept = make_plan(replace(wrong.plan.description, decided=(made,)))
+    assert [spare for spare, _ in kept.mended.spares] == ["A3R-S1", "A3R-W1"]
+    used = ranked(case("A2R", kept, lost=True))[Remedy.SPARE].decision
+    assert used is not None
+    after = make_plan(replace(kept.description, decided=(made, used)))
+    assert [spare for spare, _ in after.mended.spares] == ["A3R-S1"]
