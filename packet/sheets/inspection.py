@@ -244,8 +244,9 @@ def _lying(plan: Plan, kit: Kit, room: Room, named: Sequence[tuple[str, Reading]
     beside = on_paper((high[0], low[1] + (high[1] - low[1]) / 3, middle))
     halves = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2, middle) for outline in outlines
               for a, b in zip(outline, (*outline[1:], outline[0]), strict=True)]
-    felt = {"pack_most": min(((x, y, middle) for x, y, _ in corners), key=lambda p: on_paper(p)[1]),
-            "pack_hinges": min(halves, key=lambda p: math.dist(on_paper(p), beside))}
+    lowest = min(((x, y, middle) for x, y, _ in corners), key=lambda p: on_paper(p)[1])
+    clear = [p for p in halves if math.dist(on_paper(p), on_paper(lowest)) > _APART]
+    felt = {"pack_most": lowest, "pack_hinges": min(clear or halves, key=lambda p: math.dist(on_paper(p), beside))}
     marks: list[Mark] = [*head, *shown.drawing(view)]
     for letter, reading in named:
         if reading.key in spans:
